@@ -1,0 +1,1 @@
+"""The hatchery as its manager describes it."""

@@ -1,0 +1,1 @@
+"""Where the numbers come from: sourced values, references, published cases."""
