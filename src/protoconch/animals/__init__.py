@@ -1,0 +1,1 @@
+"""The animals: species, stages, growth, settlement, genetics."""

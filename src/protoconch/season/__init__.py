@@ -1,0 +1,1 @@
+"""The season: the stage model, the plan found with it, and the odds it has."""
