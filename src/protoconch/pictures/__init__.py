@@ -1,0 +1,1 @@
+"""Results drawn as SVG text: the season's ribbons, the room, the futures, the lengths."""

@@ -1,0 +1,115 @@
+"""One batch along time: as thick as its number alive, in tenfold layers, with its uncertainty."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+import numpy as np
+from numpy.typing import NDArray
+
+from protoconch.pictures.drawing import Point, curve, line, shape, simplified
+from protoconch.pictures.scales import Thickness, TimeScale
+from protoconch.pictures.stages import filled_with
+from protoconch.season.answer import DailyBatch
+
+Span = tuple[int, int]
+
+
+@dataclass(frozen=True, slots=True)
+class Ribbon:
+    """A batch laid out: upward from a base line with time to the right, or, where `down` is True,
+    to the right of a base line with time running down.
+
+    first_day: day of the first element of the batch's arrays. base: place of the base line [px].
+    """
+
+    batch: DailyBatch
+    first_day: date
+    time: TimeScale
+    thickness: Thickness
+    base: float
+    down: bool = False
+
+    def point(self, along: float, out: float) -> Point:
+        """Place in the drawing of a place along time and a distance from the base line [px]."""
+        return (self.base + out, along) if self.down else (along, self.base - out)
+
+    def along(self, index: int) -> float:
+        """Place along time of a day of the arrays [px]."""
+        return self.time.at(self.first_day + timedelta(days=index))
+
+    def out(self, alive: NDArray[np.float64], index: int) -> float:
+        """Thickness of one of the batch's curves on a day [px]."""
+        return self.thickness.of(float(alive[index]))
+
+    def widest(self, start: date, end: date) -> float:
+        """Greatest thickness of the seldom-reached edge from a day to a day, both included [px]."""
+        count = len(self.batch.alive_p90)
+        first = min(max(0, (start - self.first_day).days), count)
+        last = min(max(0, (end - self.first_day).days + 1), count)
+        return self.thickness.of(float(self.batch.alive_p90[first:last].max(initial=0.0)))
+
+    def parts(self, name: str) -> list[str]:
+        """The drawing: what is sure, what is likely, what is seldom, and the layers.
+
+        name: of the drawing that holds the stage patterns.
+        """
+        stages = list(spans(self.batch.stage))
+        if not stages:
+            return []
+        whole = (stages[0][0], stages[-1][1])
+        drawn = []
+        for alive, class_ in (
+            (self.batch.alive_p90, "few"),
+            (self.batch.alive_p50, "half"),
+            (self.batch.alive_p10, "sure"),
+        ):
+            for first, last in stages:
+                style = filled_with(name, int(self.batch.stage[first]))
+                drawn += self._body(alive, first, min(last + 1, whole[1]), class_, style)
+        drawn += self._layers(whole)
+        drawn.append(curve(self._edge(self.batch.alive_p90, *whole), "seldom"))
+        drawn.append(curve(self._edge(self.batch.alive_p50, *whole), "middle"))
+        ends = self.point(self.along(whole[0]), 0), self.point(self.along(whole[1]), 0)
+        drawn.append(line(*ends, "base"))
+        return drawn
+
+    def _edge(self, alive: NDArray[np.float64], first: int, last: int) -> list[Point]:
+        return simplified(
+            [self.point(self.along(i), self.out(alive, i)) for i in range(first, last + 1)]
+        )
+
+    def _body(
+        self, alive: NDArray[np.float64], first: int, last: int, class_: str, style: str
+    ) -> list[str]:
+        if alive[first : last + 1].max() <= self.thickness.least:
+            return []
+        start, end = self.point(self.along(first), 0), self.point(self.along(last), 0)
+        return [shape([start, *self._edge(alive, first, last), end], class_, style=style)]
+
+    def _layers(self, whole: Span) -> list[str]:
+        alive = self.batch.alive_p50
+        lines = []
+        for tenfold in self.thickness.tenfolds(float(alive.max())):
+            out = self.thickness.of(tenfold)
+            above = np.where(alive > tenfold, 0, -1)[: whole[1] + 1]
+            lines += [
+                line(self.point(self.along(a), out), self.point(self.along(b), out), "tenfold")
+                for a, b in spans(above)
+            ]
+        return lines
+
+
+def spans(marks: NDArray[np.integer]) -> Iterator[Span]:
+    """First and last index of each run of one and the same mark that is not negative."""
+    if not len(marks):
+        return
+    edges = [0, *(np.flatnonzero(np.diff(marks)) + 1).tolist(), len(marks)]
+    for first, beyond in zip(edges[:-1], edges[1:], strict=True):
+        if marks[first] >= 0:
+            yield first, beyond - 1
+
+
+def batches_by_code(batches: Sequence[DailyBatch]) -> dict[str, DailyBatch]:
+    """The daily curves by the code of their batch."""
+    return {batch.code: batch for batch in batches}
