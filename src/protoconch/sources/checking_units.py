@@ -1,0 +1,17 @@
+"""The units in which the data files may give a number; few, so that a typing slip shows."""
+
+SHARES = ("1", "%", "%/d", "%/cm", "per cm")
+TIMES = ("d", "h", "min", "s", "years", "per d", "per h", "per year", "h/d", "min/d")
+MASSES = ("pg", "ug", "mg", "g", "kg", "g/d", "mg/d", "mg/h", "mg/g/h")
+LENGTHS = ("um", "mm", "cm", "m", "in", "um/d", "mm/d", "m/h", "m/s", "per mm", "per m")
+AREAS = ("mm2", "cm2", "m2", "per cm2", "per m2", "per ha", "g/m2")
+VOLUMES = ("mL", "L", "m3", "mL/L", "L/d", "L/min", "L/h", "m3/h", "per mL", "per L", "per 10 m3")
+CONTENTS = ("ug/L", "mg/L", "g/L", "mg/L/d", "kg/m3", "uM", "mM", "umol/kg", "umol/L", "meq/L")
+HEATS = ("°C", "K", "W", "kW", "kWh", "W/m2", "umol/m2/s", "mW/cm2", "mJ/cm2")
+PRESSURES = ("Pa", "kPa", "MPa", "bar", "psi", "Pa s")
+MONEY = ("USD", "USD/kg", "USD/L")
+
+UNITS = frozenset(
+    SHARES + TIMES + MASSES + LENGTHS + AREAS + VOLUMES + CONTENTS + HEATS + PRESSURES + MONEY
+)
+"""Every unit a data file may use; "1" is a share, a ratio or a plain number."""
