@@ -1,0 +1,1 @@
+"""Seawater itself: density, viscosity, oxygen, ammonia, carbonate, salt, evaporation and heat."""
