@@ -1,0 +1,48 @@
+"""Runs every check of the project, the cheapest first, all of them even if one fails.
+
+`python3 start.py test` starts it in .venv; in a Python that has the test packages it also runs
+by itself: `python check.py`. With --tidy it first formats the code and mends what it can. Further
+words go to pytest; as they usually pick a few tests, coverage is then left out.
+"""
+
+import os
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parent
+COVERAGE = ["--cov", "--cov-report=term"]
+
+
+def steps(words: list[str], *, tidy: bool) -> list[tuple[str, list[str]]]:
+    """Name and command of each check."""
+    return [
+        ("format", ["ruff", "format", *([] if tidy else ["--check"])]),
+        ("lint", ["ruff", "check", *(["--fix"] if tidy else [])]),
+        ("spelling", ["codespell"]),
+        ("import directions", ["lint-imports", "--no-logo"]),
+        ("types", ["mypy"]),
+        ("tests", ["pytest", "-n", "auto", *(words or COVERAGE)]),
+    ]
+
+
+def main(words: list[str]) -> int:
+    """Run the checks and give 1 if one failed."""
+    tidy = "--tidy" in words
+    here = Path(sys.executable).parent  # the programs of this very Python come first
+    settings = dict(os.environ, PATH=f"{here}{os.pathsep}{os.environ.get('PATH', '')}")
+    began, failed = time.monotonic(), []
+    for name, command in steps([word for word in words if word != "--tidy"], tidy=tidy):
+        since = time.monotonic()
+        print(f"== {name}", flush=True)
+        if subprocess.call([here / command[0], *command[1:]], cwd=ROOT, env=settings):
+            failed.append(name)
+        print(f"   {time.monotonic() - since:.1f} s", flush=True)
+    seconds = f"in {time.monotonic() - began:.0f} s"
+    print(f"== FAILED {seconds}: {', '.join(failed)}" if failed else f"== all passed {seconds}")
+    return 1 if failed else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
