@@ -1,18 +1,24 @@
 """Hours of work that a lot needs: one larval tank and all that comes of it.
 
-A day's list may be lighter than the hours reserved for it, never heavier. The longer chores take
-turns: a larval tank is changed and counted on one day and measured on the next, so the heavier of
-the two days is what the plan must find hands for.
+A plan keeps these hours free; the list of a day may be shorter, never longer. To keep the two
+close, long chores take turns: a larval tank is changed on one day and counted or measured on the
+next, the floor of the nursery is not siphoned on the days on which animals are measured, and a
+sample of thirty is measured ten animals a lot and day.
 """
 
 from collections.abc import Mapping
 
-from protoconch.errors import UnknownName
+from protoconch.errors import OutOfRange, UnknownName
 from protoconch.sources.values import SourcedValue
-from protoconch.work.parameters import work_values
+from protoconch.work.parameters import table_values
 
-DAILY_STAGES = ("egg", "veliger", "post-larva", "juvenile")
-EVENTS = ("collect", "stock", "thin", "induce", "move", "grade", "release")
+STAGES = ("egg", "veliger", "post-larva", "juvenile")
+EVENTS = ("collect", "stock", "thin", "induce", "split", "move", "grade", "release")
+SAMPLE = 30
+SAMPLE_OF_LOT = 10
+"""Animals measured from one lot on one day, of the SAMPLE that a batch gives every two weeks."""
+
+Minutes = Mapping[str, SourcedValue]
 
 
 def daily_hours(
@@ -21,81 +27,82 @@ def daily_hours(
     trays: int,
     nursery_m2: float,
     *,
-    masses: float = 1,
-    values: Mapping[str, SourcedValue] | None = None,
+    masses: float = 1.0,
+    minutes: Minutes | None = None,
 ) -> float:
-    """Hours of work to keep on any one day for a lot in that stage [h].
+    """Hours of work to keep free for a lot on each day that it spends in a stage [h].
 
-    stage: "egg" (incubator), "veliger" (larval tank), "post-larva" (trays) or "juvenile"
-        (nursery); any other, such as "" for a day without animals, is refused.
-    litres: water of its larval tank [L]. trays: number of its trays.
-    nursery_m2: nursery floor it covers on that day [m²].
+    stage: "egg" (collecting to the day before hatch), "veliger" (hatch to the day before the
+        inducer), "post-larva" (trays) or "juvenile" (nursery).
+    litres: water of its larval tank [L]; the table's minutes hold for any tank so far.
+    trays: number of its trays. nursery_m2: nursery floor its animals need on that day [m²].
     masses: pieces of egg masses in the incubator that belong to the lot; a batch of several lots
-        gives each its part.
-    values: the work table, by default the one of the sources.
-    Raises: UnknownName.
+        divides its pieces among them.
+    minutes: the work table [min], by default that of the sources.
+    Raises: UnknownName for another stage; OutOfRange for a number below 0 or no number.
+    Source: common practice, by the work table.
     """
-    table = work_values() if values is None else values
+    _sound(litres=litres, trays=trays, nursery_m2=nursery_m2, masses=masses)
+    table = table_values("work") if minutes is None else minutes
     if stage == "egg":
-        return _minutes(table, "incubator.mass") * masses / 60
+        return table["incubator.mass"].number * masses / 60
     if stage == "veliger":
         return veliger_minutes(table) / 60
     if stage == "post-larva":
-        return post_larva_minutes(trays, table) / 60
+        return (table["tray.day"].number * trays + sample_minutes(table)) / 60
     if stage == "juvenile":
-        return juvenile_minutes(nursery_m2, table) / 60
-    raise UnknownName(f"No work is known for the stage {stage!r}; it is one of {DAILY_STAGES}.")
+        siphon = table["siphon.m2"].number * nursery_m2
+        pellets = table["pellets.m2"].number * nursery_m2
+        return (pellets + max(siphon, sample_minutes(table))) / 60
+    raise UnknownName(f"No work is known for the stage {stage!r}; write one of {list(STAGES)}.")
 
 
 def event_hours(
-    kind: str,
-    litres: float,
-    trays: int,
-    animals: float,
-    *,
-    values: Mapping[str, SourcedValue] | None = None,
+    kind: str, litres: float, trays: int, animals: float, *, minutes: Minutes | None = None
 ) -> float:
-    """Hours that a single event of a lot adds to its day [h].
+    """Hours of work that an event of a lot adds to its day [h].
 
-    kind: "collect" (one trip, whatever the number of lots it serves), "stock", "thin", "induce"
-        (with the move to trays), "move" (to the nursery), "grade" or "release".
-    litres: water of its larval tank [L]. trays: number of its trays.
-    animals: number handled, where the work goes with it (grade, release).
-    values: the work table, by default the one of the sources.
-    Raises: UnknownName.
+    kind: "collect" (one trip, for all lots of a batch), "stock", "thin", "induce" (with the move
+        to the trays), "split" (trays), "move" (to the nursery), "grade" or "release".
+    litres: water of its larval tank [L]; the table's minutes hold for any tank so far.
+    trays: trays split or emptied. animals: number graded or released.
+    minutes: the work table [min], by default that of the sources.
+    Raises: UnknownName for another event; OutOfRange for a number below 0 or no number.
+    Source: common practice, by the work table.
     """
-    table = work_values() if values is None else values
-    if kind not in EVENTS:
-        raise UnknownName(f"No work is known for the event {kind!r}; it is one of {EVENTS}.")
-    minutes = {
-        "collect": lambda: _minutes(table, "collect.trip"),
-        "stock": lambda: _minutes(table, "stock.tank"),
-        "thin": lambda: _minutes(table, "thin.tank"),
-        "induce": lambda: _minutes(table, "induce.tank"),
-        "move": lambda: _minutes(table, "move.tray") * trays,
-        "grade": lambda: _minutes(table, "grade.per_100") * animals / 100,
-        "release": lambda: _minutes(table, "release.per_100") * animals / 100,
-    }[kind]()
-    return minutes / 60
+    _sound(litres=litres, trays=trays, animals=animals)
+    table = table_values("work") if minutes is None else minutes
+    rows = {
+        "collect": ("collect.trip", 1.0),
+        "stock": ("stock.tank", 1.0),
+        "thin": ("thin.tank", 1.0),
+        "induce": ("induce.tank", 1.0),
+        "split": ("tray.split", float(trays)),
+        "move": ("move.tray", float(trays)),
+        "grade": ("grade.per_100", animals / 100),
+        "release": ("release.per_100", animals / 100),
+    }
+    if kind not in rows:
+        raise UnknownName(f"No work is known for the event {kind!r}; write one of {list(EVENTS)}.")
+    name, times = rows[kind]
+    return table[name].number * times / 60
 
 
-def veliger_minutes(values: Mapping[str, SourcedValue]) -> float:
-    """Minutes to keep on any day for one larval tank [min]."""
-    changing = _minutes(values, "water_change.tank") + _minutes(values, "count.tank")
-    return _minutes(values, "feed.tank") + max(changing, _minutes(values, "measure.sample"))
+def veliger_minutes(minutes: Minutes) -> float:
+    """Minutes to keep free on each day for one larval tank [min].
+
+    Feeding, and the longest of the chores that take turns on its days.
+    """
+    turns = ("water_change.tank", "count.tank", "measure.sample", "induce.test")
+    return minutes["feed.tank"].number + max(minutes[name].number for name in turns)
 
 
-def post_larva_minutes(trays: int, values: Mapping[str, SourcedValue]) -> float:
-    """Minutes to keep on any day for the trays of one lot [min]."""
-    return _minutes(values, "tray.day") * trays + _minutes(values, "measure.sample")
+def sample_minutes(minutes: Minutes) -> float:
+    """Minutes to measure the animals that one lot gives on one day [min]."""
+    return minutes["measure.sample"].number * SAMPLE_OF_LOT / SAMPLE
 
 
-def juvenile_minutes(nursery_m2: float, values: Mapping[str, SourcedValue]) -> float:
-    """Minutes to keep on any day for the nursery floor of one lot [min]."""
-    siphon = _minutes(values, "siphon.m2") * nursery_m2
-    pellets = _minutes(values, "pellets.m2") * nursery_m2
-    return pellets + max(siphon, _minutes(values, "measure.sample"))
-
-
-def _minutes(values: Mapping[str, SourcedValue], name: str) -> float:
-    return values[name].number
+def _sound(**numbers: float) -> None:
+    for name, value in numbers.items():
+        if not 0.0 <= value < float("inf"):
+            raise OutOfRange(name.replace("_", " "), value, 0.0, float("inf"))

@@ -1,17 +1,25 @@
-"""Minutes of work by task, from the table of the trade's numbers."""
+"""Minutes of work and masses of algae, from the tables of the trade's numbers."""
 
-from collections.abc import Mapping
-from functools import lru_cache
+from collections.abc import Iterator, Mapping
+from functools import cache
+from typing import Any
 
+from protoconch.sources.reading import load_table
 from protoconch.sources.values import SourcedValue
 
 
-@lru_cache(maxsize=1)
-def work_values() -> Mapping[str, SourcedValue]:
-    """Every entry of the work table, by dotted name; read once.
+@cache
+def table_values(name: str) -> Mapping[str, SourcedValue]:
+    """Every number of the table sources/tables/<name>.toml by dotted name; read once.
 
-    Raises: BadFile, where the table has faults.
+    Raises: UnknownName, where there is no such table; BadFile, where it has faults.
     """
-    from protoconch.sources.reading import load_table
+    return dict(_numbers("", load_table(name)))
 
-    return load_table("work")
+
+def _numbers(prefix: str, part: Mapping[str, Any]) -> Iterator[tuple[str, SourcedValue]]:
+    for key, entry in part.items():
+        if isinstance(entry, SourcedValue):
+            yield prefix + key, entry
+        elif isinstance(entry, Mapping):
+            yield from _numbers(f"{prefix}{key}.", entry)

@@ -1,0 +1,90 @@
+"""What a batch of the plan is expected to be on a day: numbers, lengths, and the trade's numbers."""
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+from itertools import accumulate
+
+from protoconch.animals.species import Species
+from protoconch.errors import OutOfRange
+from protoconch.season.answer import Batch, DailyBatch, Numbers, SeasonPlan, TankUse
+from protoconch.sources.values import SourcedValue
+
+
+@dataclass(frozen=True, slots=True)
+class ExpectedBatch:
+    """One batch of a plan with its forecast; every number is the plan's median."""
+
+    plan: SeasonPlan
+    species: Species
+    batch: Batch
+    line: DailyBatch
+
+    def value(self, name: str) -> SourcedValue:
+        """A number of the trade by its name: the hatchery's own, else the profile's.
+
+        Raises: UnknownName, where neither carries it.
+        """
+        return self.plan.hatchery.own_values.get(name) or self.species.value(name)
+
+    def age(self, day: date) -> int:
+        """Days since hatch."""
+        return (day - self.batch.dates.hatch).days
+
+    def alive(self, day: date) -> float:
+        """Animals alive; where half of the futures have lost the batch, what a good one has."""
+        middle = self._on(self.line.alive_p50, day)
+        return middle if middle > 0 else self._on(self.line.alive_p90, day)
+
+    def alive_in(self, tank: TankUse, day: date) -> float:
+        """Larvae alive in one of its tanks, which share by their water."""
+        return self.alive(day) * tank.litres / self.batch.litres
+
+    def length_mm(self, day: date) -> float:
+        """Shell length of the middle animal after settlement [mm]."""
+        return self._on(self.line.length_p50, day)
+
+    def range_mm(self, day: date) -> tuple[float, float]:
+        """Shell length of the small and the large animals [mm]."""
+        return self._on(self.line.length_p10, day), self._on(self.line.length_p90, day)
+
+    def larval_span(self) -> tuple[SourcedValue, SourcedValue, int]:
+        """Shell length at hatch, shell length when ready to settle, and the days between."""
+        ready = self.value(f"regime.{self.plan.hatchery.regime}.competence_length_um")
+        days = (self.batch.dates.induce - self.batch.dates.hatch).days
+        return self.value("veliger.hatch_length_um"), ready, max(days, 1)
+
+    def reached(self, size_mm: float) -> date | None:
+        """First day after settlement on which the middle animal has that shell length."""
+        first = self.plan.forecast.first_day
+        for index, length in enumerate(self.line.length_p50):
+            day = first + timedelta(index)
+            if day > self.batch.dates.induce and length >= size_mm:
+                return day
+        return None
+
+    def _on(self, values: Numbers, day: date) -> float:
+        index = (day - self.plan.forecast.first_day).days
+        if not 0 <= index < len(values):
+            last = len(values) - 1
+            raise OutOfRange("the day of the forecast", index, 0, last, "d")
+        return float(values[index])
+
+
+def expected_batches(plan: SeasonPlan, species: Species) -> tuple[ExpectedBatch, ...]:
+    """The batches of a plan, each with its forecast."""
+    lines = {line.code: line for line in plan.forecast.batches}
+    return tuple(ExpectedBatch(plan, species, batch, lines[batch.code]) for batch in plan.batches)
+
+
+def tank_places(plan: SeasonPlan) -> dict[tuple[str, int], int]:
+    """Place of each larval tank in the room, counted through all kinds from 1.
+
+    Tanks of odd and of even place change water on alternate days.
+    """
+    counts = [tank.count for tank in plan.hatchery.larval_tanks]
+    starts = [0, *accumulate(counts)]
+    return {
+        (tank.name, number): starts[i] + number
+        for i, tank in enumerate(plan.hatchery.larval_tanks)
+        for number in range(1, tank.count + 1)
+    }
