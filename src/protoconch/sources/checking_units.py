@@ -9,9 +9,20 @@ VOLUMES = ("mL", "L", "m3", "mL/L", "L/d", "L/min", "L/h", "m3/h", "per mL", "pe
 CONTENTS = ("ug/L", "mg/L", "g/L", "mg/L/d", "kg/m3", "uM", "mM", "umol/kg", "umol/L", "meq/L")
 HEATS = ("°C", "K", "W", "kW", "kWh", "W/m2", "umol/m2/s", "mW/cm2", "mJ/cm2")
 PRESSURES = ("Pa", "kPa", "MPa", "bar", "psi", "Pa s")
+WATERWORKS = ("g/m2/d", "L/kWh")
 MONEY = ("USD", "USD/kg", "USD/L")
 
 UNITS = frozenset(
-    SHARES + TIMES + MASSES + LENGTHS + AREAS + VOLUMES + CONTENTS + HEATS + PRESSURES + MONEY
+    SHARES
+    + TIMES
+    + MASSES
+    + LENGTHS
+    + AREAS
+    + VOLUMES
+    + CONTENTS
+    + HEATS
+    + PRESSURES
+    + WATERWORKS
+    + MONEY
 )
 """Every unit a data file may use; "1" is a share, a ratio or a plain number."""
