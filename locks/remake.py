@@ -18,6 +18,7 @@ LOCKS = {  # each holds all that run.txt holds, at the same versions
 UV = [sys.executable, "-m", "uv", "--no-config", "--quiet", "pip", "compile", "pyproject.toml"]
 MANNER = [
     *("--universal", "--python-version", "3.11", "--generate-hashes", "--no-annotate"),
+    *("--fork-strategy", "fewest"),  # one version for every Python: the same numbers everywhere
     *("--custom-compile-command", "python3 start.py lock"),
 ]
 
