@@ -1,0 +1,178 @@
+"""Whether a choice of lots fits the room, the people, the algae and the permit."""
+
+from dataclasses import dataclass
+from math import ceil
+
+import numpy as np
+from numpy.typing import NDArray
+
+from protoconch.season.options import Option, Setting
+
+Numbers = NDArray[np.float64]
+Choice = NDArray[np.int64]
+"""Lots of each option, in the order of the options."""
+
+
+@dataclass(frozen=True, slots=True)
+class Masses:
+    """Egg masses by option start: (start, number), and whether the genetics rule is kept."""
+
+    by_start: tuple[tuple[int, int], ...]
+    wide_enough: bool
+
+    @property
+    def total(self) -> int:
+        """All egg masses of the season."""
+        return sum(number for _, number in self.by_start)
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """Limits that hold on each day, as one table: use @ choice <= available.
+
+    use: (rows, options); available: (rows,); names: what each row limits.
+    trip_hours, mass_hours: hours of a collecting trip and of an egg mass, by start.
+    """
+
+    setting: Setting
+    options: tuple[Option, ...]
+    use: Numbers
+    available: Numbers
+    names: tuple[str, ...]
+    cost: Numbers
+    trip_hours: float
+    mass_hours: dict[int, float]
+
+    def fits(self, choice: Choice) -> bool:
+        """No day asks for more tanks, trays, algae or hours than there are."""
+        if np.any(self.use @ choice > self.available + 1e-9):
+            return False
+        return self._errands_fit(choice)
+
+    def starts(self, choice: Choice) -> list[int]:
+        """Days on which the choice begins a batch."""
+        used = {self.options[i].calendar.start for i in np.flatnonzero(choice)}
+        return sorted(used)
+
+    def hours(self, choice: Choice) -> Numbers:
+        """Hours of work on each day, errands for the egg masses included, (days + 1,)."""
+        hours = np.zeros(self.setting.days + 1)
+        for i in np.flatnonzero(choice):
+            hours += choice[i] * self.options[i].hours
+        masses = dict(self.masses(choice).by_start)
+        labour = self.setting.labour
+        for start in self.starts(choice):
+            hatch = next(o.calendar.hatch for o in self.options if o.calendar.start == start)
+            hours[start] += self.trip_hours
+            hours[start : hatch + 1] += labour.daily_hours("egg", 0.0, 0, 0.0,
+                                                           masses=masses.get(start, 1))  # fmt: skip
+        return hours
+
+    def crew_hours(self) -> Numbers:
+        """Hours the crew has on each day, (days + 1,)."""
+        week = self.setting.hatchery.crew_hours
+        first = self.setting.first_day.weekday()
+        return np.array([week[(first + day) % 7] for day in range(self.setting.days + 1)])
+
+    def _errands_fit(self, choice: Choice) -> bool:
+        starts = self.starts(choice)
+        if not starts:
+            return True
+        masses = self.masses(choice)
+        hatchery = self.setting.hatchery
+        if masses.total > hatchery.permit.egg_masses:
+            return False
+        if any(number > hatchery.incubator_places for _, number in masses.by_start):
+            return False
+        return bool(np.all(self.hours(choice) <= self.crew_hours() + 1e-9))
+
+    def cost_of(self, choice: Choice) -> float:
+        """Hours of work of the whole season [h]: what the search keeps smallest."""
+        masses = self.masses(choice)
+        errands = sum(self.trip_hours + number * self.mass_hours[start]
+                      for start, number in masses.by_start)  # fmt: skip
+        return float(self.cost @ choice + errands)
+
+    def masses(self, choice: Choice) -> Masses:
+        """Fewest egg masses that give the eggs, and spread the release over enough families.
+
+        A batch takes pieces of at least as many masses as its eggs ask for; then masses are added
+        where one of them would give the largest share of the release, until the genetics rule is
+        kept or the incubator or the permit is full.
+        """
+        hatchery, rule = self.setting.hatchery, self.setting.hatchery.genetics
+        starts = self.starts(choice)
+        eggs = dict.fromkeys(starts, 0.0)
+        share = dict.fromkeys(starts, 0.0)
+        for i in np.flatnonzero(choice):
+            option = self.options[i]
+            eggs[option.calendar.start] += choice[i] * option.eggs
+            share[option.calendar.start] += float(option.mean_yield[choice[i]])
+        total = sum(share.values()) or 1.0
+        share = {start: part / total for start, part in share.items()}
+        per_mass = self.setting.beliefs.eggs_per_mass
+        number = {start: max(1, ceil(eggs[start] / per_mass)) for start in starts}
+        places = hatchery.incubator_places
+
+        def kept() -> bool:
+            widest = max((share[s] / number[s] for s in starts), default=0.0)
+            return sum(number.values()) >= rule.min_masses and widest <= rule.max_share + 1e-9
+
+        while starts and not kept() and sum(number.values()) < hatchery.permit.egg_masses:
+            open_ = [s for s in starts if number[s] < places]
+            if not open_:
+                break
+            number[max(open_, key=lambda s: (share[s] / number[s], -s))] += 1
+        return Masses(tuple(sorted(number.items())), kept() if starts else True)
+
+
+def room(setting: Setting, options: list[Option]) -> Room:
+    """The limits of the hatchery, laid out over the days of the season."""
+    hatchery, days = setting.hatchery, setting.days
+    day = np.arange(days + 1)
+    rows: list[Numbers] = []
+    available: list[float] = []
+    names: list[str] = []
+
+    def limit(name: str, table: Numbers, at_most: Numbers) -> None:
+        """Add the days on which `table` (options, days + 1) differs from the day before."""
+        stacked = np.vstack([table, at_most[None, :]])
+        _, first = np.unique(stacked, axis=1, return_index=True)
+        for column in sorted(first):
+            if table[:, column].any():
+                rows.append(table[:, column])
+                available.append(float(at_most[column]))
+                names.append(name)
+
+    def held(option: Option, begin: int, until: int, amount: float) -> Numbers:
+        return np.where((day >= begin) & (day <= until), amount, 0.0)
+
+    for k, tank in enumerate(hatchery.larval_tanks):
+        table = np.array([held(o, o.calendar.tank_from, o.calendar.tank_until,
+                               float(o.tank_kind == k)) for o in options])  # fmt: skip
+        limit(f"larval tanks: {tank.name}", table, np.full(days + 1, float(tank.count)))
+    for t, tray in enumerate(hatchery.trays):
+        table = np.array([held(o, o.calendar.tray_from, o.calendar.tray_until,
+                               float(o.trays) if o.tray_kind == t else 0.0)
+                          for o in options])  # fmt: skip
+        limit(f"trays: {tray.name}", table, np.full(days + 1, float(tray.count)))
+    if setting.beliefs.ration_g_l:
+        limit("algae", np.array([o.algae_g for o in options]),
+              np.full(days + 1, hatchery.algae_dry_g_per_day))  # fmt: skip
+    labour = setting.labour
+    mass_hours = {
+        o.calendar.start: (o.calendar.hatch - o.calendar.start + 1)
+        * labour.daily_hours("egg", 0.0, 0, 0.0, masses=1)
+        for o in options
+    }
+    made = Room(
+        setting, tuple(options), np.array(rows).reshape(len(rows), len(options)),
+        np.array(available), tuple(names), np.array([o.hours.sum() for o in options]),
+        labour.event_hours("collect", 0.0, 0, 0.0), mass_hours,
+    )  # fmt: skip
+    crew = made.crew_hours()
+    limit("crew hours", np.array([o.hours for o in options]), crew)
+    return Room(
+        setting, made.options, np.array(rows).reshape(len(rows), len(options)),
+        np.array(available), tuple(names), made.cost, made.trip_hours, mass_hours,
+    )  # fmt: skip

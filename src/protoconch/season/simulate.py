@@ -1,0 +1,86 @@
+"""One season simulated over many futures: by events, and day by day where a shared limit binds."""
+
+from dataclasses import dataclass, fields, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from protoconch.animals.size import share_longer
+from protoconch.season.beliefs import Beliefs
+from protoconch.season.daily import run_daily
+from protoconch.season.draws import Streams, blocks
+from protoconch.season.events import Outcome, run_events
+from protoconch.season.layout import Futures, Layout, Numbers, futures
+from protoconch.season.shared_limits import first_bound_morning
+
+GROUPS = 2
+"""Futures that turn tight late are run day by day only from there on, in so many groups."""
+
+
+def run(layout: Layout, draws: Futures, beliefs: Beliefs) -> tuple[Outcome, NDArray[np.bool_]]:
+    """Simulate the futures exactly; also returns those looked at day by day, (n,)."""
+    outcome = run_events(layout, draws, beliefs)
+    first = first_bound_morning(layout, draws, beliefs, outcome)
+    order = np.argsort(first, kind="stable")
+    order = order[first[order] <= layout.days]
+    for part in np.array_split(order, min(GROUPS, order.size)) if order.size else ():
+        from_day = int(first[part[0]])
+        exact = run_daily(layout, draws.only(part), beliefs, from_day=from_day)
+        for field in fields(Outcome):
+            getattr(outcome, field.name)[..., part] = getattr(exact, field.name)
+    return outcome, first <= layout.days
+
+
+def ready(layout: Layout, outcome: Outcome, size_days: float) -> Numbers:
+    """Animals of each lot that have the size asked on the morning of release, (lots, n).
+
+    size_days: standard days from settlement to that size [d].
+    """
+    of = np.array([lot.batch for lot in layout.lots], dtype=np.intp)
+    grown = outcome.standard_days[of]
+    share = share_longer(grown, size_days, outcome.spread, outcome.graded)
+    return np.asarray(outcome.present * share)
+
+
+@dataclass(frozen=True, slots=True)
+class SeasonDraws:
+    """What the futures of a layout come to, by batch: arrays (batches, n); bound (n,)."""
+
+    stocked: Numbers
+    competent: Numbers
+    settled: Numbers
+    to_nursery: Numbers
+    present: Numbers
+    ready: Numbers
+    bound: NDArray[np.bool_]
+
+    @property
+    def total(self) -> Numbers:
+        """Animals of the size asked, all batches together, (n,)."""
+        return np.asarray(self.ready.sum(axis=0))
+
+
+def by_batch(layout: Layout, per_lot: Numbers) -> Numbers:
+    """Sums over the lots of each batch, (batches, n)."""
+    sums = [per_lot[layout.lots_of(b)].sum(axis=0) for b in range(len(layout.batches))]
+    return np.array(sums).reshape(len(sums), per_lot.shape[1])
+
+
+def simulate(
+    layout: Layout, beliefs: Beliefs, source: Streams, draws: int, size_days: float,
+    first_day_of_year: int,
+) -> SeasonDraws:  # fmt: skip
+    """Simulate so many futures of a layout, block by block in bounded memory."""
+    parts = []
+    for dice in blocks(beliefs, source, draws, layout.days, first_day_of_year):
+        drawn = futures(layout, dice)
+        outcome, bound = run(layout, drawn, beliefs)
+        counts = [by_batch(layout, x) for x in (
+            outcome.stocked, outcome.competent, outcome.settled, outcome.to_nursery,
+            outcome.present, ready(layout, outcome, size_days))]  # fmt: skip
+        parts.append(SeasonDraws(*counts, bound))
+    joined = {
+        field.name: np.concatenate([getattr(part, field.name) for part in parts], axis=-1)
+        for field in fields(SeasonDraws)
+    }
+    return replace(parts[0], **joined)
