@@ -1,4 +1,4 @@
-"""What a batch of the plan is expected to be on a day: numbers, lengths, and the trade's numbers."""
+"""What a batch of the plan is expected to be on a day, and the trade's numbers for it."""
 
 from dataclasses import dataclass
 from datetime import date, timedelta
@@ -8,6 +8,10 @@ from protoconch.animals.species import Species
 from protoconch.errors import OutOfRange
 from protoconch.season.answer import Batch, DailyBatch, Numbers, SeasonPlan, TankUse
 from protoconch.sources.values import SourcedValue
+from protoconch.work.task import Given, given, planned
+
+LARVAL_LENGTH = "(hatch + (ready - hatch) * age / days)"
+"""Formula of a larva's shell length: a straight line from hatch to the day of the inducer."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,11 +51,20 @@ class ExpectedBatch:
         """Shell length of the small and the large animals [mm]."""
         return self._on(self.line.length_p10, day), self._on(self.line.length_p90, day)
 
-    def larval_span(self) -> tuple[SourcedValue, SourcedValue, int]:
-        """Shell length at hatch, shell length when ready to settle, and the days between."""
-        ready = self.value(f"regime.{self.plan.hatchery.regime}.competence_length_um")
-        days = (self.batch.dates.induce - self.batch.dates.hatch).days
-        return self.value("veliger.hatch_length_um"), ready, max(days, 1)
+    def known(self, name: str) -> SourcedValue | None:
+        """As `value`, but None where neither carries it or no source gives a number."""
+        found = self.plan.hatchery.own_values.get(name) or self.species.values.get(name)
+        return found if found and found.value is not None else None
+
+    def larval_length(self, day: date) -> tuple[Given, ...]:
+        """Inputs of LARVAL_LENGTH, the shell length of a larva on that day [um]."""
+        regime = self.plan.hatchery.regime
+        return (
+            given("hatch", self.value("veliger.hatch_length_um")),
+            given("ready", self.value(f"regime.{regime}.competence_length_um")),
+            planned("age", self.age(day), "d"),
+            planned("days", max((self.batch.dates.induce - self.batch.dates.hatch).days, 1), "d"),
+        )
 
     def reached(self, size_mm: float) -> date | None:
         """First day after settlement on which the middle animal has that shell length."""

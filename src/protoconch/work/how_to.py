@@ -1,6 +1,9 @@
 """What each kind of task is for, how it is done, and where care is due."""
 
 from dataclasses import dataclass
+from datetime import date
+
+from protoconch.work.task import Task, Working
 
 LAW = "The permit and local law come first: what they say goes before this list."
 DIVING = (
@@ -119,7 +122,7 @@ HOW_TO: dict[str, HowTo] = {
     ),
     "test competence": HowTo(
         "Test whether the larvae are ready to settle",
-        "An inducer given too early is wasted; a small trial tells before the whole batch is risked.",
+        "An inducer given too early is wasted; a small trial risks no more than a few larvae.",
         (
             "Put half of the larvae in plain water, half in water with the inducer.",
             "Look after a few hours and again the next morning.",
@@ -246,3 +249,35 @@ HOW_TO: dict[str, HowTo] = {
 """Every kind of task, in the order in which an animal meets them."""
 
 KINDS = tuple(HOW_TO)
+
+
+def task_of(
+    kind: str,
+    day: date,
+    batch: str,
+    where: str,
+    amount: str,
+    minutes: float,
+    *workings: Working,
+) -> Task:
+    """A task of that kind, with its words, steps and cautions.
+
+    where, amount: as the crew reads them. minutes: time it takes [min].
+    workings: behind the amount, the main one first.
+    """
+    words = HOW_TO[kind]
+    return Task(
+        day=day,
+        round=words.round,
+        kind=kind,
+        what=words.what,
+        where=where,
+        amount=amount,
+        why=words.why,
+        batch=batch,
+        minutes=minutes,
+        working=workings[0] if workings else None,
+        cautions=words.cautions,
+        steps=words.steps,
+        also=workings[1:],
+    )

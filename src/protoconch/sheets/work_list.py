@@ -1,0 +1,158 @@
+"""The work list on paper and on screens: as a text, as CSV, as JSON."""
+
+import csv
+import io
+from collections.abc import Iterable, Iterator, Sequence
+from datetime import date
+from itertools import groupby
+from typing import Any
+
+from protoconch.work.task import ROUNDS, Task, Working
+
+COLUMNS = ("day", "round", "kind", "batch", "what", "where", "amount", "minutes", "why",
+           "working", "cautions", "steps")  # fmt: skip
+RISKY_STARTS = ("=", "+", "-", "@", "\t", "\r")
+"""First characters by which spreadsheet programs take a text for a formula."""
+
+
+def work_text(tasks: Sequence[Task], *, show_working: bool = False) -> str:
+    """The tasks as aligned text, day by day and round by round.
+
+    show_working: with the formula, inputs and sources under each amount, and the steps.
+    """
+    return "\n\n".join(
+        _day_text(day, tuple(of_day), show_working=show_working)
+        for day, of_day in groupby(tasks, key=lambda task: task.day)
+    )
+
+
+def work_csv(tasks: Iterable[Task]) -> str:
+    """The tasks as comma-separated values (RFC 4180), one line each under a line of names.
+
+    A text that a spreadsheet program would take for a formula gets an apostrophe in front.
+    """
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\r\n")
+    writer.writerow(COLUMNS)
+    for task in tasks:
+        workings = "; ".join(working_text(part) for part in workings_of(task))
+        cells = (task.kind, task.batch, task.what, task.where, task.amount)
+        texts = (task.why, workings, " ".join(task.cautions), " ".join(task.steps))
+        writer.writerow((task.day.isoformat(), task.round, *map(_safe, cells),
+                         f"{task.minutes:g}", *map(_safe, texts)))  # fmt: skip
+    return out.getvalue()
+
+
+def work_json(tasks: Iterable[Task]) -> list[dict[str, Any]]:
+    """The tasks as plain lists and dictionaries, ready for JSON."""
+    return [
+        {
+            "day": task.day.isoformat(),
+            "round": task.round,
+            "kind": task.kind,
+            "batch": task.batch,
+            "what": task.what,
+            "where": task.where,
+            "amount": task.amount,
+            "minutes": task.minutes,
+            "why": task.why,
+            "workings": [_working_json(part) for part in workings_of(task)],
+            "cautions": list(task.cautions),
+            "steps": list(task.steps),
+        }
+        for task in tasks
+    ]
+
+
+def workings_of(task: Task) -> tuple[Working, ...]:
+    """All workings behind the amount of a task, the main one first."""
+    return (task.working, *task.also) if task.working else task.also
+
+
+def working_text(working: Working) -> str:
+    """A working in one line: what comes out, the formula, then each input with its source."""
+    formula = working.formula.replace("**", "^").replace("*", "×")
+    inputs = ", ".join(
+        f"{part.name} {_number(part.value)}{_unit(part.unit)} ({part.source})"
+        for part in working.inputs
+    )
+    return f"{_number(working.result)}{_unit(working.unit)} = {formula}; {inputs}"
+
+
+def hours_text(minutes: float) -> str:
+    """A time as people say it: "2 h 10 min"."""
+    hours, rest = divmod(round(minutes), 60)
+    return f"{hours} h {rest:02d} min" if hours else f"{rest} min"
+
+
+def one_line(text: str) -> str:
+    """The text without line breaks and other control characters."""
+    return " ".join("".join(c if c.isprintable() else " " for c in text).split())
+
+
+def day_words(day: date) -> str:
+    """A day written out: "Wednesday 14 July 2027"."""
+    return f"{day:%A} {day.day} {day:%B} {day.year}"
+
+
+def _day_text(day: date, tasks: Sequence[Task], *, show_working: bool) -> str:
+    minutes = sum(task.minutes for task in tasks)
+    lines = [day_words(day), f"{_count(len(tasks), 'task')}, {hours_text(minutes)}"]
+    widths = (
+        max(len(one_line(task.where)) for task in tasks),
+        max(len(one_line(task.amount)) for task in tasks),
+    )
+    for name in ROUNDS:
+        own = [task for task in tasks if task.round == name]
+        if own:
+            total = hours_text(sum(task.minutes for task in own))
+            lines += ["", f"{name.upper()}, {total}"]
+            lines += _round_lines(own, widths, show_working=show_working)
+    return "\n".join(lines)
+
+
+def _round_lines(
+    tasks: Sequence[Task], widths: tuple[int, int], *, show_working: bool
+) -> Iterator[str]:
+    for _, group in groupby(tasks, key=lambda task: task.kind):
+        own = tuple(group)
+        yield f"  {own[0].what}. {own[0].why}"
+        for task in own:
+            where, amount = one_line(task.where), one_line(task.amount)
+            yield (
+                f"    {task.batch:<2} {where:<{widths[0]}}  {amount:<{widths[1]}}"
+                f"  {hours_text(task.minutes):>6}"
+            )
+            if show_working:
+                yield from (f"         {one_line(working_text(p))}" for p in workings_of(task))
+        if show_working:
+            yield from (f"      {i}. {step}" for i, step in enumerate(own[0].steps, 1))
+        yield from (f"      Care: {caution}" for caution in own[0].cautions)
+
+
+def _count(number: int, word: str) -> str:
+    return f"{number} {word}" if number == 1 else f"{number} {word}s"
+
+
+def _safe(text: str) -> str:
+    plain = one_line(text)
+    return f"'{plain}" if plain.startswith(RISKY_STARTS) else plain
+
+
+def _working_json(working: Working) -> dict[str, Any]:
+    return {
+        "formula": working.formula,
+        "inputs": [part._asdict() for part in working.inputs],
+        "result": working.result,
+        "unit": working.unit,
+    }
+
+
+def _number(value: float) -> str:
+    if value and (abs(value) >= 1e6 or abs(value) < 1e-3):
+        return f"{value:.3g}"
+    return f"{value:,.4g}" if abs(value) < 1000 else f"{value:,.0f}"
+
+
+def _unit(unit: str) -> str:
+    return "" if unit == "1" else f" {unit}"

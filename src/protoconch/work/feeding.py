@@ -1,0 +1,86 @@
+"""Food of the larvae: grams of dry algae, and what that is in cells and litres of culture."""
+
+from datetime import date
+
+from protoconch.season.answer import TankUse
+from protoconch.sources.values import SourcedValue
+from protoconch.units import text
+from protoconch.work.expected import ExpectedBatch
+from protoconch.work.parameters import table_values
+from protoconch.work.task import Given, Working, given, planned, worked
+
+FLAGELLATE, DIATOM = "flagellate.isochrysis", "diatom.chaetoceros_gracilis"
+"""The two algae in which a ration is told; any other of the same dry mass does."""
+
+GRAMS = "tank_water * ration / 1000"
+
+
+def feed_amount(batch: ExpectedBatch, tank: TankUse, day: date) -> tuple[str, list[Working]]:
+    """What one larval tank gets on that day, in words and with its workings.
+
+    The first working is the dry mass [g]; then the diatom's share where there is one, and for each
+    alga the cells and the litres at its usual harvest density.
+    """
+    ration = ration_on(batch, batch.age(day))
+    inputs = (planned("tank_water", tank.litres, "L"), given("ration", ration))
+    workings = [worked(GRAMS, inputs, "g")]
+    share = diatom_share(batch, batch.age(day))
+    parts = []
+    for alga, formula in ((FLAGELLATE, "(1 - diatom_share)"), (DIATOM, "diatom_share")):
+        if share is None and alga == DIATOM:
+            continue
+        if share is not None:
+            inputs_now = (*inputs, planned("diatom_share", share.result, "1"))
+            cells, litres = _in_cells(alga, f"{GRAMS} * {formula}", inputs_now)
+        else:
+            cells, litres = _in_cells(alga, GRAMS, inputs)
+        workings += [cells, litres]
+        parts.append(
+            f"{text(litres.result, 'L', 2)} {alga.split('.')[0]} "
+            f"({text(cells.result / 1e9, '1', 3)} billion cells)"
+        )
+    if share is not None:
+        workings.insert(1, share)
+    return f"{text(workings[0].result, 'g', 3)} dry: {', '.join(parts)}", workings
+
+
+def ration_on(batch: ExpectedBatch, age: int) -> SourcedValue:
+    """Dry algae per litre of tank at that age: the regime's own, else the profile's step [mg/L/d].
+
+    Raises: UnknownName, where the profile has no ration.
+    """
+    own = batch.known(f"regime.{batch.plan.hatchery.regime}.ration")
+    if own:
+        return own
+    days = [day for day, _ in batch.species.steps("veliger.ration") if day <= age]
+    return batch.value(f"veliger.ration.day_{max(days, default=0.0):g}")
+
+
+def diatom_share(batch: ExpectedBatch, age: int) -> Working | None:
+    """Part of the dry mass that a diatom gives at that age; None while there is none.
+
+    It grows by equal steps from its first day to half, which it reaches with the next ration step.
+    """
+    first = batch.known("veliger.diatom_from_day")
+    alone = batch.known(f"regime.{batch.plan.hatchery.regime}.ration")
+    if first is None or alone or age < first.number:
+        return None
+    later = [day for day, _ in batch.species.steps("veliger.ration") if day >= first.number]
+    half = min(later, default=first.number)
+    inputs = (
+        planned("age", age, "d"),
+        given("diatom_from", first),
+        Given("half_from", half, "d", first.source),
+    )
+    formula = "0.5 * min(1, (age - diatom_from + 1) / (half_from - diatom_from + 1))"
+    return worked(formula, inputs, "1")
+
+
+def _in_cells(alga: str, grams: str, inputs: tuple[Given, ...]) -> tuple[Working, Working]:
+    """Cells [1] and litres of culture [L] that hold the grams of the formula."""
+    table = table_values("algae")
+    mass = given("cell_mass", table[f"{alga}.dry_mass_pg"])
+    density = given("harvest_density", table[f"{alga}.harvest_per_ml"])
+    cells = worked(f"{grams} * 1e12 / cell_mass", (*inputs, mass), "1")
+    litres = f"{grams} * 1e12 / cell_mass / harvest_density / 1000"
+    return cells, worked(litres, (*inputs, mass, density), "L")

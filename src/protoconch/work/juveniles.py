@@ -1,0 +1,168 @@
+"""The work of a batch in the nursery, and its release."""
+
+import itertools
+from collections.abc import Iterator
+from datetime import date, timedelta
+
+from protoconch.season.answer import SeasonPlan
+from protoconch.units import text
+from protoconch.work.expected import ExpectedBatch
+from protoconch.work.hours import event_hours, sample_minutes
+from protoconch.work.how_to import task_of
+from protoconch.work.parameters import table_values
+from protoconch.work.sampling import length_sample, lots_of, sample_size
+from protoconch.work.settling import tray_count
+from protoconch.work.task import Task, Working, given, planned, worked
+
+NURSERY = "nursery"
+NOTICE_DAYS = 14
+"""Days before the release on which it is prepared, or as near to that as the calendar allows."""
+
+FLOOR = "animals * footprint * length ** 2 / covered / 1e6"
+
+
+def nursery_tasks(batch: ExpectedBatch, day: date, floor_m2: float) -> Iterator[Task]:
+    """All work from the move to the nursery to the release.
+
+    floor_m2: nursery floor that the batch has on that day [m²].
+    """
+    dates, code = batch.batch.dates, batch.batch.code
+    if day == dates.release:
+        yield _release(batch, day)
+        return
+    if not dates.to_nursery <= day < dates.release:
+        return
+    table, preparing = table_values("work"), day == prepare_day(batch)
+    if day == dates.to_nursery:
+        yield _move(batch, day)
+    pellets = pellets_g(batch, day)
+    amount = (
+        f"{text(pellets.result, 'g', 2)} of pellets for about "
+        f"{text(batch.alive(day), '1', 3)} animals of {text(batch.length_mm(day), 'mm', 2)}"
+    )
+    time = table["pellets.m2"].number * floor_m2
+    yield task_of("feed pellets", day, code, NURSERY, amount, time, pellets)
+    if preparing:
+        time = sample_minutes(table) * lots_of(batch)
+        yield _prepare(batch, day, time)
+    elif sample_size(batch, day):
+        yield from length_sample(batch, day, NURSERY)
+    else:
+        yield _siphon(batch, day, floor_m2)
+    if day == batch.reached(batch.value("small_juvenile.until_mm").number):
+        yield _grade(batch, day)
+
+
+def prepare_day(batch: ExpectedBatch) -> date:
+    """The day on which the release is prepared: no day of measuring."""
+    dates = batch.batch.dates
+    day = max(dates.to_nursery, dates.release - timedelta(days=NOTICE_DAYS))
+    while sample_size(batch, day) and day < dates.release - timedelta(days=1):
+        day += timedelta(days=1)
+    return day
+
+
+def floor_needed_m2(batch: ExpectedBatch, day: date) -> Working:
+    """Floor that its animals need by the length of the middle one [m2]."""
+    length = batch.length_mm(day)
+    inputs = (
+        planned("animals", batch.alive(day), "1"),
+        given("footprint", batch.value("cover.factor")),
+        planned("length", length, "mm"),
+        planned("covered", _covered(batch, length), "1"),
+    )
+    return worked(FLOOR, inputs, "m2")
+
+
+def nursery_floors(
+    plan: SeasonPlan, batches: tuple[ExpectedBatch, ...], day: date
+) -> dict[str, float]:
+    """The planned nursery floor on that day, shared by the batches as they need it [m²]."""
+    needs = {
+        batch.batch.code: floor_needed_m2(batch, day).result
+        for batch in batches
+        if batch.batch.dates.to_nursery <= day < batch.batch.dates.release
+    }
+    index = (day - plan.forecast.first_day).days
+    total = sum(needs.values())
+    if not total:
+        return needs
+    share = min(float(plan.forecast.nursery_m2_p50[index]) / total, 1.0)
+    return {code: need * (share or 1.0) for code, need in needs.items()}
+
+
+def pellets_g(batch: ExpectedBatch, day: date) -> Working:
+    """Dry pellets for a day: a share of the live weight at the length of the middle animal [g]."""
+    length = batch.length_mm(day)
+    sizes = (20, 40, 80)
+    until = next((size for size in sizes if length <= size), sizes[-1])
+    inputs = (
+        planned("animals", batch.alive(day), "1"),
+        given("a", batch.value("weight.a")),
+        planned("length", length, "mm"),
+        given("b", batch.value("weight.b")),
+        given("percent", batch.value(f"feed.to_{until}_mm")),
+    )
+    return worked("animals * a * length ** b * percent / 100", inputs, "g")
+
+
+def _covered(batch: ExpectedBatch, length_mm: float) -> float:
+    """Share of the floor that animals of that length may cover, between the profile's points."""
+    corners = [(mm, batch.value(f"cover.share_{mm}_mm").number) for mm in (5, 20, 75)]
+    for (low, at_low), (high, at_high) in itertools.pairwise(corners):
+        if length_mm <= high:
+            part = max(length_mm - low, 0.0) / (high - low)
+            return at_low + part * (at_high - at_low)
+    return corners[-1][1]
+
+
+def _move(batch: ExpectedBatch, day: date) -> Task:
+    floor = floor_needed_m2(batch, day)
+    amount = (
+        f"about {text(batch.alive(day), '1', 3)} animals onto at least "
+        f"{text(floor.result, 'm²', 2)} of floor"
+    )
+    hours = event_hours("move", batch.batch.litres, tray_count(batch), 0)
+    return task_of("move to nursery", day, batch.batch.code, NURSERY, amount, 60 * hours, floor)
+
+
+def _siphon(batch: ExpectedBatch, day: date, floor_m2: float) -> Task:
+    need = floor_needed_m2(batch, day)
+    time = table_values("work")["siphon.m2"].number * floor_m2
+    amount = f"{text(need.result, 'm²', 2)} of floor"
+    return task_of("siphon", day, batch.batch.code, NURSERY, amount, time, need)
+
+
+def _grade(batch: ExpectedBatch, day: date) -> Task:
+    size = batch.value("small_juvenile.until_mm")
+    inputs = (planned("alive", batch.alive(day), "1"),)
+    large = worked("alive / 2", inputs, "1")
+    amount = (
+        f"about {text(batch.alive(day), '1', 3)} animals, split at {text(size.number, 'mm')}: "
+        f"about {text(large.result, '1', 3)} on each side"
+    )
+    hours = event_hours("grade", batch.batch.litres, 0, batch.alive(day))
+    return task_of("grade", day, batch.batch.code, NURSERY, amount, 60 * hours, large)
+
+
+def _prepare(batch: ExpectedBatch, day: date, time: float) -> Task:
+    release = batch.batch.dates.release
+    inputs = (planned("ready", batch.batch.released.p50, "1"),)
+    ready = worked("ready", inputs, "1")
+    amount = (
+        f"about {text(ready.result, '1', 3)} animals on {release.day} {release:%B %Y}; "
+        "sample for the health check"
+    )
+    return task_of("prepare release", day, batch.batch.code, NURSERY, amount, time, ready)
+
+
+def _release(batch: ExpectedBatch, day: date) -> Task:
+    size = batch.plan.target.size_mm
+    number = batch.batch.released.p50
+    working = worked("of_the_size", (planned("of_the_size", number, "1"),), "1")
+    amount = (
+        f"about {text(number, '1', 3)} animals of {text(size, 'mm')} or more; "
+        "smaller ones only as the permit says"
+    )
+    hours = event_hours("release", batch.batch.litres, 0, number)
+    return task_of("release", day, batch.batch.code, NURSERY, amount, 60 * hours, working)

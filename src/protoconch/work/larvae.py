@@ -1,0 +1,207 @@
+"""The work of a batch from collecting to the day of the inducer."""
+
+from collections.abc import Iterator
+from datetime import date, timedelta
+from math import ceil
+
+from protoconch.season.answer import TankUse
+from protoconch.units import text
+from protoconch.work.expected import LARVAL_LENGTH, ExpectedBatch
+from protoconch.work.feeding import feed_amount
+from protoconch.work.hours import SAMPLE
+from protoconch.work.how_to import task_of
+from protoconch.work.parameters import table_values
+from protoconch.work.task import Given, Task, Working, given, planned, worked
+
+MEASURE_AGES = (3, 6)
+"""Days of each week of age on which larvae are measured, so twice a week."""
+
+ALIQUOTS = Given("aliquots", 5, "1", "practice")
+COUNTED = Given("animals_counted", 100, "1", "practice")
+"""A hundred animals counted know the number to one part in ten (Poisson)."""
+
+Places = dict[tuple[str, int], int]
+
+
+def egg_tasks(batch: ExpectedBatch, day: date) -> Iterator[Task]:
+    """Collecting, and the care for the eggs until the day before they hatch."""
+    plan, dates = batch.batch, batch.batch.dates
+    minutes = table_values("work")
+    if day == dates.collect:
+        pieces = f"{text(plan.egg_masses)} {batch.species.egg_unit}"
+        if plan.egg_masses != 1:
+            pieces += "es" if pieces.endswith("s") else "s"
+        inputs = (planned("eggs", plan.eggs, "1"), planned("masses", plan.egg_masses, "1"))
+        of_each = worked("eggs / masses", inputs, "1")
+        amount = f"{pieces}, about {text(of_each.result, '1', 3)} eggs of each"
+        workings = [of_each]
+        per_mm = batch.known("eggs.per_mm_strand")
+        if per_mm:
+            strand = (*inputs, given("eggs_per_mm", per_mm))
+            workings.append(worked("eggs / masses / eggs_per_mm / 1000", strand, "m"))
+            amount += f" ({text(workings[-1].result, 'm', 2)} of strand)"
+        where = batch.plan.hatchery.permit.area or "at sea"
+        trip = minutes["collect.trip"].number
+        yield task_of("collect", day, plan.code, where, amount, trip, *workings)
+    if dates.collect <= day < dates.hatch:
+        amount, workings = f"{text(plan.egg_masses)} pieces", []
+        flow = batch.known("incubation.flow_l_min")
+        if flow:
+            inputs = (planned("pieces", plan.egg_masses, "1"), given("flow_of_each", flow))
+            workings = [worked("pieces * flow_of_each", inputs, "L/min")]
+            amount += f", {text(workings[0].result, 'L/min', 3)} of filtered water for all"
+        time = minutes["incubator.mass"].number * plan.egg_masses
+        yield task_of("incubate", day, plan.code, "incubator", amount, time, *workings)
+
+
+def tank_tasks(batch: ExpectedBatch, day: date, places: Places) -> Iterator[Task]:
+    """All work in the larval tanks of a batch, from hatch to the day before the inducer.
+
+    places: place of each tank in the room; odd and even ones change water on alternate days.
+    """
+    dates = batch.batch.dates
+    if not dates.hatch <= day < dates.induce:
+        return
+    sample = sample_on(batch, day, places)
+    for tank in batch.batch.tanks:
+        if day == dates.hatch:
+            yield _stock(batch, tank, day)
+        for step, thinning in enumerate(dates.thin, 1):
+            if day == thinning and step < len(batch.batch.density_per_l):
+                yield _thin(batch, tank, day, step)
+        if day > dates.hatch:
+            if changes_water(batch, tank, day, places):
+                yield _change_water(batch, tank, day)
+            elif sample and tank == sample[1]:
+                yield _sample(batch, tank, day, sample[0])
+            else:
+                yield _count(batch, tank, day)
+        if batch.species.larvae_feed:
+            amount, workings = feed_amount(batch, tank, day)
+            time = table_values("work")["feed.tank"].number
+            yield task_of("feed", day, batch.batch.code, name_of(tank), amount, time, *workings)
+
+
+def changes_water(batch: ExpectedBatch, tank: TankUse, day: date, places: Places) -> bool:
+    """Whether that tank's water is changed on that day.
+
+    Where it is changed daily, the days of measuring are left out, so that there is time for them.
+    """
+    every = max(int(batch.value("veliger.water_change_every_days").number), 1)
+    if every == 1:
+        eve = batch.batch.dates.induce - timedelta(days=1)
+        return batch.age(day) % 7 not in MEASURE_AGES and day != eve
+    place = places.get((tank.kind, tank.number), tank.number)
+    return (day.toordinal() + place) % every == 0
+
+
+def sample_on(batch: ExpectedBatch, day: date, places: Places) -> tuple[str, TankUse] | None:
+    """What is sampled on that day, "measure" or "test competence", and from which tank.
+
+    Only a tank whose water is not changed that day is sampled; where there is none, the day after.
+    The test comes on the last such day before the inducer, and takes the place of measuring.
+    """
+    one = timedelta(days=1)
+    idle = _idle(batch, day, places)
+    if idle is None or not batch.batch.dates.hatch < day < batch.batch.dates.induce:
+        return None
+    eve = batch.batch.dates.induce - one
+    if day == eve or (day == eve - one and _idle(batch, eve, places) is None):
+        return "test competence", idle
+    age = batch.age(day)
+    late = (age - 1) % 7 in MEASURE_AGES and _idle(batch, day - one, places) is None
+    return ("measure", idle) if age % 7 in MEASURE_AGES or late else None
+
+
+def _idle(batch: ExpectedBatch, day: date, places: Places) -> TankUse | None:
+    """The first tank of the batch whose water is not changed on that day."""
+    tanks = batch.batch.tanks
+    return next((t for t in tanks if not changes_water(batch, t, day, places)), None)
+
+
+def name_of(tank: TankUse) -> str:
+    """A larval tank as the crew calls it."""
+    return f"{tank.kind} {tank.number}"
+
+
+def _stock(batch: ExpectedBatch, tank: TankUse, day: date) -> Task:
+    plan = batch.batch
+    inputs = (
+        planned("density", plan.density_per_l[0], "per L"),
+        planned("tank_water", tank.litres, "L"),
+        planned("expected", plan.stocked.p50, "1"),
+        planned("batch_water", plan.litres, "L"),
+    )
+    larvae = worked("min(density, expected / batch_water) * tank_water", inputs, "1")
+    per_l = text(larvae.result / tank.litres, "per L", 2)
+    amount = f"{text(larvae.result, '1', 3)} larvae ({per_l})"
+    time = table_values("work")["stock.tank"].number
+    return task_of("stock", day, plan.code, name_of(tank), amount, time, larvae)
+
+
+def _thin(batch: ExpectedBatch, tank: TankUse, day: date, step: int) -> Task:
+    plan = batch.batch
+    inputs = (
+        planned("density", plan.density_per_l[step], "per L"),
+        planned("tank_water", tank.litres, "L"),
+    )
+    kept = worked("density * tank_water", inputs, "1")
+    coarse = _sieve(batch, day, "fast_factor")
+    amount = (
+        f"keep at most {text(kept.result, '1', 3)} ({text(plan.density_per_l[step], 'per L')}); "
+        f"upper sieve {text(coarse.result, 'µm')}"
+    )
+    time = table_values("work")["thin.tank"].number
+    return task_of("thin", day, plan.code, name_of(tank), amount, time, kept, coarse)
+
+
+def _sieve(batch: ExpectedBatch, day: date, factor: str) -> Working:
+    """Widest mesh for the larvae of that day, in whole tens [um]."""
+    inputs = (given(factor, batch.value(f"sieve.{factor}")), *batch.larval_length(day))
+    return worked(f"floor({factor} * {LARVAL_LENGTH} / 10) * 10", inputs, "um")
+
+
+def _change_water(batch: ExpectedBatch, tank: TankUse, day: date) -> Task:
+    mesh = _sieve(batch, day, "hold_factor")
+    amount = f"{text(tank.litres, 'L')}; sieve {text(mesh.result, 'µm')} or finer"
+    time = table_values("work")["water_change.tank"].number
+    return task_of("change water", day, batch.batch.code, name_of(tank), amount, time, mesh)
+
+
+def _count(batch: ExpectedBatch, tank: TankUse, day: date) -> Task:
+    inputs = (
+        planned("alive", batch.alive(day), "1"),
+        planned("tank_water", tank.litres, "L"),
+        planned("batch_water", batch.batch.litres, "L"),
+    )
+    expected = worked("alive * tank_water / batch_water", inputs, "1")
+    aliquot = worked(
+        "(floor(animals_counted / aliquots * batch_water / alive * 1000 / 50) + 1) * 50",
+        (COUNTED, ALIQUOTS, inputs[2], inputs[0]),
+        "mL",
+    )
+    per_l = text(expected.result / tank.litres, "per L", 2)
+    amount = (
+        f"{text(ALIQUOTS.value)} aliquots of {text(aliquot.result, 'mL')}; "
+        f"about {text(expected.result, '1', 3)} expected ({per_l})"
+    )
+    time = table_values("work")["count.tank"].number
+    code = batch.batch.code
+    return task_of("count", day, code, name_of(tank), amount, time, aliquot, expected)
+
+
+def _sample(batch: ExpectedBatch, tank: TankUse, day: date, kind: str) -> Task:
+    minutes = table_values("work")
+    code, where = batch.batch.code, name_of(tank)
+    if kind == "test competence":
+        tested = batch.value("settlement.test_larvae")
+        inputs = (given("larvae", tested), given("go_share", batch.value("settlement.go_share")))
+        settled = worked("larvae / 2 * go_share", inputs, "1")
+        amount = (
+            f"{text(tested.number)} larvae, half of them in the inducer; "
+            f"go on if {text(ceil(settled.result))} of that half settle"
+        )
+        return task_of(kind, day, code, where, amount, minutes["induce.test"].number, settled)
+    length = worked(LARVAL_LENGTH, batch.larval_length(day), "um")
+    amount = f"{SAMPLE} larvae; about {text(length.result, 'µm', 3)} expected"
+    return task_of(kind, day, code, where, amount, minutes["measure.sample"].number, length)
