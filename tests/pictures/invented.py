@@ -74,7 +74,7 @@ def spread(draws):
 def _batch(index, code, rng, stocked):
     hatch = FIRST_DAY + timedelta(days=8 + 11 * index)
     quality = rng.normal(0.0, 0.25, DRAWS)
-    lost = rng.random(DRAWS) < 0.05
+    lost = rng.random(DRAWS) < (0.13 if index % 3 == 1 else 0.05)
     competent = stocked * LARVAE ** np.exp(quality)
     settled = competent * rng.beta(6, 4, DRAWS) * ~lost
     nursery = settled * TRAY ** np.exp(rng.normal(0, 0.3, DRAWS))

@@ -72,6 +72,9 @@ class Ribbon:
         drawn.append(curve(self._edge(self.batch.alive_p50, *whole), "middle"))
         ends = self.point(self.along(whole[0]), 0), self.point(self.along(whole[1]), 0)
         drawn.append(line(*ends, "base"))
+        for index in whole:
+            rim = self.out(self.batch.alive_p50, index)
+            drawn.append(line(self.point(self.along(index), 0), self.point(self.along(index), rim), "base"))
         return drawn
 
     def _edge(self, alive: NDArray[np.float64], first: int, last: int) -> list[Point]:

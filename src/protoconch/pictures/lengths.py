@@ -1,0 +1,97 @@
+"""Shell length of one batch along time: its small, its middle and its large animals."""
+
+from datetime import timedelta
+
+import numpy as np
+
+from protoconch.hatchery.description import Target
+from protoconch.pictures.drawing import Picture, curve, line, picture, shape, simplified
+from protoconch.pictures.lettering import Label, Lettering, room_for
+from protoconch.pictures.scales import NumberScale, TimeScale
+from protoconch.pictures.words import MONTHS, day_written
+from protoconch.season.answer import Batch, DailyBatch, Forecast
+
+_WIDTH, _LEFT, _RIGHT = 360.0, 34.0, 304.0
+_TOP, _BASE = 20.0, 196.0
+
+
+def batch_lengths(
+    batch: Batch, daily: DailyBatch, forecast: Forecast, target: Target, name: str
+) -> Picture:
+    """Length against time from hatch to release, with the length asked.
+
+    daily: the curves of the same batch; name: unique within the page.
+    """
+    days = np.flatnonzero(daily.length_p50 > 0)
+    letters = Lettering(0, 0, _WIDTH, _BASE + 42)
+    meaning = lengths_meaning(batch, daily, target)
+    title = f"Batch {batch.code}: shell length from hatch to release"
+    if not days.size:
+        letters.add(Label("nothing to measure", 180, 100, "strong", "middle"))
+        return picture(name, title, meaning, (_WIDTH, _BASE + 42), [], letters.labels)
+    first, last = (forecast.first_day + timedelta(days=int(days[i])) for i in (0, -1))
+    time = TimeScale(first, last, _LEFT, _RIGHT)
+    top = max(float(daily.length_p90.max()), target.size_mm) * 1.05
+    up = NumberScale(0, top, _BASE, _TOP)
+
+    def edge(lengths: np.ndarray) -> list[tuple[float, float]]:
+        return simplified([
+            (time.at(forecast.first_day + timedelta(days=int(i))), up.at(float(lengths[i])))
+            for i in days
+        ])  # fmt: skip
+
+    parts = _frame(time, up, letters, target)
+    small, middle, large = (
+        edge(a) for a in (daily.length_p10, daily.length_p50, daily.length_p90)
+    )
+    parts += [shape([*large, *reversed(small)], "might"), curve(middle, "middle")]
+    parts += [curve(small, "seldom"), curve(large, "seldom")]
+    end = int(days[-1])
+    for words, lengths in (
+        ("middle", daily.length_p50),
+        ("large", daily.length_p90),
+        ("small", daily.length_p10),
+    ):
+        y = up.at(float(lengths[end])) + 5
+        letters.fit([Label(words, _RIGHT + 5, y + s) for s in (0, 8, -8, 14, -14)])
+    return picture(name, title, meaning, (_WIDTH, _BASE + 42), parts, letters.labels)
+
+
+def _frame(
+    time: TimeScale, up: NumberScale, letters: Lettering, target: Target
+) -> list[str]:
+    parts = [line((_LEFT, up.start), (_RIGHT, up.start), "base")]
+    y = up.at(target.size_mm)
+    parts.append(line((_LEFT, y), (_RIGHT, y), "mark"))
+    letters.add(Label(f"asked {target.size_mm:g} mm", _LEFT + 4, y - 5, "strong"))
+    for length in up.ticks(5):
+        y = up.at(length)
+        words = f"{length:g} mm" if not length else f"{length:g}"
+        if length:
+            parts.append(line((_LEFT, y), (_RIGHT, y), "rule"))
+        letters.fit([Label(words.split()[0], _LEFT - 5, y + 4, "small", "end")])
+    letters.fit([Label("mm", 2, 12, "small")])
+    beyond = 0.0
+    for month in time.months():
+        x = time.at(month)
+        parts.append(line((x, up.start), (x, up.start + 4), "base"))
+        word = MONTHS[month.month - 1][:3]
+        if x >= beyond:
+            letters.add(Label(word, x, up.start + 18, "small"))
+            beyond = x + max(room_for(word, "small"), room_for("2028", "small")) + 6
+            if month.month <= 2 or month == time.months()[0]:
+                letters.fit([Label(str(month.year), x, up.start + 34, "small")])
+    return parts
+
+
+def lengths_meaning(batch: Batch, daily: DailyBatch, target: Target) -> str:
+    """When half have reached the length asked, and how far the small and large are at release."""
+    days = np.flatnonzero(daily.length_p50 > 0)
+    if not days.size:
+        return f"Batch {batch.code} holds nothing to measure."
+    small, large = (float(a[days[-1]]) for a in (daily.length_p10, daily.length_p90))
+    half = (
+        f"Half of batch {batch.code} reach {target.size_mm:g} mm by "
+        f"{day_written(batch.dates.ready)}"
+    )
+    return f"{half}; at the end one in ten is below {small:.0f} mm and one in ten above {large:.0f} mm."

@@ -1,0 +1,113 @@
+"""The room day by day: tanks, tray and nursery floor, algae and work, each with what there is."""
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+import numpy as np
+from numpy.typing import NDArray
+
+from protoconch.pictures.words import amount, day_short
+from protoconch.season.answer import SeasonPlan
+
+Numbers = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class Lane:
+    """One scarce thing along time.
+
+    name, unit: for people; short, short_unit: the same for a narrow column. used: amount in use on each day,
+    shape (days,), with low and high where it is uncertain. available: what there is [unit].
+    """
+
+    name: str
+    short: str
+    unit: str
+    short_unit: str
+    used: Numbers
+    available: float
+    low: Numbers | None = None
+    high: Numbers | None = None
+
+    @property
+    def peak(self) -> tuple[int, float]:
+        """The first day of greatest use, counted from 0, and the amount [unit]."""
+        if not self.used.size:
+            return 0, 0.0
+        day = int(np.argmax(self.used))
+        return day, float(self.used[day])
+
+    @property
+    def top(self) -> float:
+        """The greatest amount that must fit in the drawing [unit]."""
+        highest = self.used if self.high is None else self.high
+        return max(self.available, float(highest.max(initial=0.0)), 1e-9)
+
+    @property
+    def share(self) -> float:
+        """Greatest use as a share of what there is [-]."""
+        return self.peak[1] / self.available if self.available else 0.0
+
+
+def lanes(plan: SeasonPlan) -> tuple[Lane, ...]:
+    """What is scarce in the room, in the order in which the animals meet it."""
+    forecast, hatchery = plan.forecast, plan.hatchery
+    return (
+        Lane(
+            "Larval tanks",
+            "Tanks",
+            "in use",
+            "in use",
+            forecast.tanks_used,
+            float(sum(tank.count for tank in hatchery.larval_tanks)),
+        ),
+        Lane(
+            "Algae for larvae",
+            "Algae",
+            "g dry a day",
+            "g a day",
+            forecast.algae_g,
+            hatchery.algae_dry_g_per_day,
+        ),
+        Lane(
+            "Tray floor", "Trays", "m²", "m²", forecast.trays_cm2 / 1e4, hatchery.tray_area_cm2 / 1e4
+        ),
+        Lane(
+            "Nursery floor",
+            "Nursery",
+            "m²",
+            "m²",
+            forecast.nursery_m2_p50,
+            hatchery.nursery_area_m2,
+            forecast.nursery_m2_p10,
+            forecast.nursery_m2_p90,
+        ),
+        Lane("Work", "Work", "h a week", "h/week", weekly(plan), sum(hatchery.crew_hours)),
+    )
+
+
+def weekly(plan: SeasonPlan) -> Numbers:
+    """Hours of the calendar week (from Monday) that each day lies in, shape (days,) [h]."""
+    hours = plan.forecast.work_h
+    week = (np.arange(hours.size) + plan.forecast.first_day.weekday()) // 7
+    sums: Numbers = np.bincount(week, weights=hours)[week] if hours.size else hours
+    return sums
+
+
+def room_meaning(plan: SeasonPlan) -> str:
+    """When the room is fullest, in a sentence for each lane that reaches nine tenths."""
+    found = lanes(plan)
+    if not any(lane.peak[1] for lane in found):
+        return "Nothing in the room is in use."
+    tight = [lane for lane in found if lane.share >= 0.9]
+    told = tight or [max(found, key=lambda lane: lane.share)]
+    parts = [_told(lane, plan.forecast.first_day) for lane in told]
+    head = "Fullest: " if tight else "Nothing in the room is nearly full. The fullest: "
+    return head + "; ".join(parts) + "."
+
+
+def _told(lane: Lane, first_day: date) -> str:
+    day, used = lane.peak
+    when = day_short(first_day + timedelta(days=day))
+    name = lane.name[0].lower() + lane.name[1:]
+    return f"{name} {amount(used)} of {amount(lane.available)} {lane.unit} on {when}"

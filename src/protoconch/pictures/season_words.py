@@ -1,0 +1,70 @@
+"""What the season's picture says, in sentences worked out from the plan."""
+
+from collections.abc import Sequence
+from datetime import date, timedelta
+
+import numpy as np
+
+from protoconch.hatchery.description import Target
+from protoconch.pictures.words import about, counted, day_short, listed, one_in
+from protoconch.season.answer import Batch, SeasonPlan
+
+
+def target_written(target: Target) -> str:
+    """1,200 of 80 mm by 31 Oct 2028."""
+    return f"{counted(target.animals)} of {target.size_mm:g} mm by {day_short(target.by)}"
+
+
+def axis_days(plan: SeasonPlan) -> tuple[date, date]:
+    """First and last day that the season's pictures show."""
+    forecast = plan.forecast
+    active = np.zeros(forecast.work_h.size, dtype=bool)
+    for batch in forecast.batches:
+        active |= batch.stage >= 0
+    days = np.flatnonzero(active)
+    if not days.size:
+        return plan.hatchery.first_day, max(plan.target.by, plan.hatchery.last_day)
+    first = (forecast.first_day + timedelta(days=int(days[0]))).replace(day=1)
+    last = forecast.first_day + timedelta(days=int(days[-1]))
+    return first, max(last, plan.target.by)
+
+
+def ribbons_meaning(plan: SeasonPlan) -> str:
+    """How many are stocked, settle and are ready, and where most are lost."""
+    if not plan.batches:
+        return "No batch is planned, so nothing is stocked and nothing will be ready."
+    stocked = sum(batch.stocked.p50 for batch in plan.batches)
+    steps = (
+        ("stocking and settling", sum(batch.settled.p50 for batch in plan.batches)),
+        ("settling and the nursery", sum(batch.to_nursery.p50 for batch in plan.batches)),
+        ("the nursery and the date", sum(batch.released.p50 for batch in plan.batches)),
+    )
+    settled, ready = steps[0][1], steps[2][1]
+    count = len(plan.batches)
+    told = [f"{about(settled)} settle ({one_in(settled, stocked)})"]
+    told.append(f"{about(ready, 3)} are of the size asked at the date ({one_in(ready, stocked)})")
+    return (
+        f"Of {about(stocked)} larvae stocked in {count} batch{'es' if count != 1 else ''}, about "
+        f"{listed(told)}. The greatest loss lies between {_greatest_loss(stocked, steps)}."
+    )
+
+
+def _greatest_loss(stocked: float, steps: tuple[tuple[str, float], ...]) -> str:
+    before, worst, least_kept = stocked, steps[0][0], float("inf")
+    for name, number in steps:
+        kept = number / before if before > 0 else 1.0
+        if kept < least_kept:
+            worst, least_kept = name, kept
+        before = number
+    return worst
+
+
+def batches_meaning(batches: Sequence[Batch]) -> str:
+    """What each of some batches gives at the date, with its uncertainty."""
+    told = [
+        f"batch {batch.code} gives {about(batch.released.p50, 3)} at the date "
+        f"({about(batch.released.p10)} to {about(batch.released.p90)})"
+        for batch in batches
+    ]
+    words = listed(told)
+    return f"In the middle future {words}; in brackets what eight futures in ten lie between."
