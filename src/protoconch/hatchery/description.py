@@ -73,6 +73,7 @@ class Hatchery:
     regime: name of the larval feeding regime of the species profile.
     own_values: the hatchery's own numbers, which stand in for the profile's, by name.
     invented: True for a demonstration that describes no real place.
+    notes: what its manager should know, though nothing is wrong, each a sentence.
     """
 
     name: str
@@ -93,6 +94,7 @@ class Hatchery:
     last_day: date
     target: Target | None = None
     own_values: Mapping[str, SourcedValue] = field(default_factory=dict)
+    notes: tuple[str, ...] = ()
 
     @property
     def tray_area_cm2(self) -> float:

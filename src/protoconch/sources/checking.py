@@ -1,12 +1,13 @@
 """The rules that one sourced number of a data file must keep."""
 
 from collections.abc import Mapping
+from types import MappingProxyType
 from typing import Any, get_args
 
+from protoconch.sources.checking_units import UNITS
 from protoconch.sources.reading_lines import Path
 from protoconch.sources.reading_toml import Document, did_you_mean, shown
 from protoconch.sources.references import ASSUMPTION, OWN, PRACTICE, Reference
-from protoconch.sources.checking_units import UNITS
 from protoconch.sources.values import Confidence, Shape, SourcedValue
 
 FIELDS = ("value", "low", "high", "unit", "shape", "beta", "conditions", "source", "place",
@@ -21,16 +22,22 @@ BETA_TOLERANCE = 0.02
 
 
 def sourced_value(
-    document: Document, path: Path, name: str, known: Mapping[str, Reference]
+    document: Document,
+    path: Path,
+    name: str,
+    known: Mapping[str, Reference],
+    unless_given: Mapping[str, Any] = MappingProxyType({}),
 ) -> SourcedValue | None:
     """The number that the table at `path` describes, or None with its faults noted.
 
     document: where the table stands and where faults go. path: names from the top of the file.
     name: dotted, as the number will be called. known: references by id.
+    unless_given: fields that hold where the table does not say otherwise.
     """
     table: Any = document.content
     for part in path:
         table = table[part]
+    table = {**unless_given, **table}
     before = len(document.problems)
     _check_fields(document, path, name, table)
     unit = _unit(document, path, name, table)

@@ -31,8 +31,8 @@ from protoconch.sources.reading_toml import Document, did_you_mean, parse
 from protoconch.sources.references import Reference, references
 from protoconch.sources.values import SourcedValue
 
-__all__ = ["Reference", "load_catalogue", "load_table", "load_values", "references",
-           "sourced_tables", "values_in"]  # fmt: skip
+__all__ = ["Reference", "load_catalogue", "load_table", "load_values",
+           "number_tables", "references", "sourced_tables", "values_in"]  # fmt: skip
 
 MARKS = frozenset(("value", "missing", "low", "high", "confidence"))
 """Fields by which a table of a wider data file is known as a number."""
@@ -59,7 +59,7 @@ def values_in(document: Document, besides: tuple[str, ...] = ()) -> dict[str, So
     for key, entry in document.content.items():
         if key in besides:
             continue
-        for path in _number_tables(document, (key,), entry):
+        for path in number_tables(document, (key,), entry):
             name = ".".join(str(part) for part in path)
             value = sourced_value(document, path, name, references())
             if name in found:
@@ -69,7 +69,7 @@ def values_in(document: Document, besides: tuple[str, ...] = ()) -> dict[str, So
     return found
 
 
-def _number_tables(document: Document, path: Path, entry: object) -> Iterator[Path]:
+def number_tables(document: Document, path: Path, entry: object) -> Iterator[Path]:
     """Paths of the tables that hold fields and not only further tables."""
     name = ".".join(str(part) for part in path)
     if not isinstance(entry, dict):
@@ -80,7 +80,7 @@ def _number_tables(document: Document, path: Path, entry: object) -> Iterator[Pa
         yield path
     else:
         for key, part in below.items():
-            yield from _number_tables(document, (*path, key), part)
+            yield from number_tables(document, (*path, key), part)
 
 
 @cache

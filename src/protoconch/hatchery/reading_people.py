@@ -1,0 +1,127 @@
+"""What people bring to a hatchery file: hours, permit, season, target."""
+
+from datetime import date
+from typing import Any
+
+from protoconch.errors import UnknownName
+from protoconch.hatchery.calendar_words import month_name, months, weekday_name, weekdays
+from protoconch.hatchery.description import Permit, Target
+from protoconch.hatchery.section import NO_DAY, Section, sensible
+from protoconch.sources.reading_toml import shown
+from protoconch.units import text
+
+LONGEST_SEASON_DAYS = 366
+
+
+def crew_hours(crew: Section) -> tuple[float, ...]:
+    """Hours of work of all hands together, by weekday, Monday first [h, 7 values]."""
+    people = crew.whole("people") if crew.has("people") else 1
+    limit = sensible()["crew.hours"]
+    hours: dict[int, float] = {}
+    for key, typed in crew.table.items():
+        if key == "people":
+            continue
+        try:
+            days = weekdays(key)
+        except UnknownName as error:
+            crew.fault(key, f"{error} In [crew] a line is a weekday or a range, and its hours.")
+            continue
+        for day in days:
+            if day in hours:
+                crew.fault(key, f"{weekday_name(day)} is given twice in [crew].")
+            hours[day] = 0.0
+        given = crew.number((*crew.path, key), typed, limit)
+        if given is None:
+            continue
+        most = (limit.high or 0.0) * max(people, 1)
+        if not 0 <= given <= most:
+            crew.fault(
+                key,
+                f"{key.capitalize()} has {text(given)} h of work for {max(people, 1)} "
+                f"{'person' if people <= 1 else 'people'}, outside 0 to {text(most)} h; "
+                "give the hours of all hands together, and how many hands as people = 2.",
+            )
+        hours.update(dict.fromkeys(days, given))
+    lacking = [weekday_name(day) for day in range(7) if day not in hours]
+    if lacking:
+        crew.fault(
+            "monday", f"The hours of {', '.join(lacking)} are missing in [crew]; 0 where none."
+        )
+    elif not any(hours.values()):
+        crew.fault("monday", "No weekday in [crew] has any hours of work.")
+    return tuple(hours.get(day, 0.0) for day in range(7))
+
+
+def permit(section: Section) -> Permit:
+    """What the permit allows."""
+    found = Permit(
+        egg_masses=section.whole("egg_masses"),
+        months=permit_months(section),
+        area=section.words("area"),
+        number=section.words("number"),
+    )
+    section.close()
+    return found
+
+
+def permit_months(section: Section) -> tuple[int, ...]:
+    """Months in which the permit allows collecting, from a range, a list, or both."""
+    wanted = 'months must be as in "April to September", ["April", "May"] or [4, 5]'
+    if not section.has("months"):
+        section.fault("months", f"months is missing in [permit]; {wanted}.")
+        return ()
+    typed: Any = section.table["months"]
+    entries = typed.split(",") if isinstance(typed, str) else typed
+    entries = [entries] if isinstance(entries, int) else entries
+    sound = isinstance(entries, list) and all(
+        isinstance(entry, str | int) and not isinstance(entry, bool) for entry in entries
+    )
+    if not sound or not entries:
+        section.fault("months", f"{wanted}, not {shown(typed)}.")
+        return ()
+    try:
+        return months(str(entry) for entry in entries)
+    except (UnknownName, ValueError) as error:
+        section.fault("months", f"{error} {wanted[:1].upper()}{wanted[1:]}.")
+        return ()
+
+
+def season(section: Section, permitted: tuple[int, ...]) -> tuple[date, date]:
+    """First and last day on which egg masses may be collected."""
+    first, last = section.day("first_day"), section.day("last_day")
+    section.close()
+    if NO_DAY in (first, last):
+        return first, last
+    if last < first:
+        section.fault("last_day", f"last_day is {last}, before first_day, which is {first}.")
+    elif (last - first).days >= LONGEST_SEASON_DAYS:
+        section.fault(
+            "last_day", f"The season from {first} to {last} is longer than a year; plan one season."
+        )
+    elif permitted and not permitted_days(first, last, permitted):
+        allowed = ", ".join(month_name(month) for month in permitted)
+        section.fault(
+            "first_day",
+            f"No day from {first} to {last} lies in a month of the permit ({allowed}).",
+        )
+    return first, last
+
+
+def permitted_days(first: date, last: date, permitted: tuple[int, ...]) -> bool:
+    """Whether any month of the season is one of the permit's."""
+    span = (last.year - first.year) * 12 + last.month - first.month
+    return any((first.month - 1 + step) % 12 + 1 in permitted for step in range(span + 1))
+
+
+def target(section: Section, first_day: date) -> Target:
+    """The target that the file states."""
+    found = Target(
+        animals=section.whole("animals"),
+        size_mm=section.measure("size"),
+        by=section.day("by"),
+        confidence=section.measure("confidence"),
+    )
+    section.close()
+    if NO_DAY not in (found.by, first_day) and found.by <= first_day:
+        section.fault("by", f"The target is due on {found.by}, before the season has begun.")
+    return found

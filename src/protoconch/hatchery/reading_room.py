@@ -1,0 +1,74 @@
+"""The room in a hatchery file: water temperatures, larval tanks, trays, nursery tanks."""
+
+import re
+
+from protoconch.hatchery.description import LarvalTank, NurseryTank, Tray
+from protoconch.hatchery.section import Section, sensible
+from protoconch.sources.reading_toml import shown
+
+NO_MONTHS = (0.0,) * 12
+SHARED_UNIT = re.compile(r"\s*([°º]?\s*[A-Za-z]*)\s*$")
+M2_PER_CM2 = 1e-4
+
+
+def temperatures(water: Section) -> tuple[float, ...]:
+    """Mean water temperature of each month [°C, 12 values], from a list or from one text."""
+    wanted = "temperature must be 12 values, January to December"
+    if not water.has("temperature"):
+        water.fault("temperature", f"{wanted}, in one list.")
+        return NO_MONTHS
+    typed = water.table["temperature"]
+    entries = _split(typed) if isinstance(typed, str) else typed
+    if not isinstance(entries, list):
+        water.fault("temperature", f"{wanted}, not {shown(typed)}.")
+        return NO_MONTHS
+    if len(entries) != len(NO_MONTHS):
+        water.fault("temperature", f"{wanted}; there are {len(entries)}.")
+        return NO_MONTHS
+    limit = sensible()["water.temperature"]
+    path = (*water.path, "temperature")
+    found = [water.amount((*path, month), entry, limit) for month, entry in enumerate(entries)]
+    return tuple(number or 0.0 for number in found)
+
+
+def _split(typed: str) -> list[str]:
+    """The values of one text; a unit at its end holds for all of them."""
+    unit = SHARED_UNIT.search(typed)
+    numbers = typed[: unit.start()] if unit else typed
+    return [f"{part} {unit[1] if unit else ''}".strip()
+            for part in re.split(r"[;,\s]+", numbers) if part]  # fmt: skip
+
+
+def larval_tanks(sections: list[Section]) -> tuple[LarvalTank, ...]:
+    """Larval tanks of each size."""
+    found = [LarvalTank(part.words("name"), part.whole("count"), part.measure("volume"))
+             for part in sections]  # fmt: skip
+    _close(sections)
+    return tuple(found)
+
+
+def trays(sections: list[Section]) -> tuple[Tray, ...]:
+    """Trays of each size."""
+    found = [Tray(part.words("name"), part.whole("count"), part.floor(1.0)) for part in sections]
+    _close(sections)
+    return tuple(found)
+
+
+def nursery(sections: list[Section]) -> tuple[NurseryTank, ...]:
+    """Nursery tanks of each size."""
+    found = [NurseryTank(part.words("name"), part.whole("count"), part.floor(M2_PER_CM2))
+             for part in sections]  # fmt: skip
+    _close(sections)
+    return tuple(found)
+
+
+def _close(sections: list[Section]) -> None:
+    """Refuse keys that are not known, and names that are given twice."""
+    seen: set[str] = set()
+    for part in sections:
+        part.close()
+        name = part.table.get("name")
+        if isinstance(name, str) and name.strip():
+            if name.strip() in seen:
+                part.fault("name", f"The name {shown(name)} is given twice in [[{part.name}]].")
+            seen.add(name.strip())
