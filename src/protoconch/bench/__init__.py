@@ -1,0 +1,1 @@
+"""The counting bench: chambers, aliquots, and how sure a count is."""

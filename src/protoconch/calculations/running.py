@@ -11,7 +11,7 @@ from functools import cache
 
 from protoconch.calculations.declaration import Calculation, Found, Given, Input, Needed
 from protoconch.errors import BadInput, MissingInput, OutOfRange, UnknownName
-from protoconch.units import quantity, read
+from protoconch.units import quantity, read, text
 
 Typed = str | float | Sequence[str | float]
 
@@ -165,13 +165,14 @@ def _choice(one: Input, typed: Typed) -> str:
 
 
 def _in_range(one: Input, value: float) -> float:
-    unit = "" if one.units[0] in ("1", "") else f" {one.units[0]}"
-    if not one.low <= value <= one.high:
-        raise OutOfRange(one.called, value, one.low, one.high, unit.strip())
-    if not value > one.above:
-        raise BadInput(
-            f"{_capital(one.called)} is {value:g}{unit}; it must be more than {one.above:g}{unit}."
-        )
+    unit = "" if one.units[0] in {"1", ""} else one.units[0]
+    low = max(one.low, one.above)
+    if not low <= value <= one.high:
+        share = one.high == 1 and 1 < value <= 100
+        hint = f"Did you mean {value / 100:g} or {value:g} %?" if share else ""
+        raise OutOfRange(one.called, value, low, one.high, unit, hint)
+    if value == one.above:
+        raise BadInput(f"{_capital(one.called)} is {text(value, unit)}; it must be more than that.")
     if one.whole and value != round(value):
         raise BadInput(f"{_capital(one.called)} has {value:g}; give whole numbers, as counted.")
     return value
@@ -182,7 +183,7 @@ def _plain(value: float | None) -> float | None:
         return None
     if not math.isfinite(value):
         raise BadInput(f"The inputs lead to {value}, which is no answer; check their units.")
-    return float(value)
+    return value if isinstance(value, int) else float(value)
 
 
 def _missing(asked: Calculation, missing: Sequence[Input]) -> str:
