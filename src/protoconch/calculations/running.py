@@ -172,7 +172,8 @@ def _in_range(one: Input, value: float) -> float:
         hint = f"Did you mean {value / 100:g} or {value:g} %?" if share else ""
         raise OutOfRange(one.called, value, low, one.high, unit, hint)
     if value == one.above:
-        raise BadInput(f"{_capital(one.called)} is {text(value, unit)}; it must be more than that.")
+        limit = text(one.above, unit)
+        raise BadInput(f"{_capital(one.called)} is {limit}; it must be more than {limit}.")
     if one.whole and value != round(value):
         raise BadInput(f"{_capital(one.called)} has {value:g}; give whole numbers, as counted.")
     return value

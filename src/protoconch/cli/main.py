@@ -1,0 +1,104 @@
+"""`protoconch`: the commands by name, and the one place that turns a mistake into a sentence."""
+
+import importlib
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from importlib.util import find_spec
+from typing import Any
+
+import click
+
+from protoconch import __version__
+from protoconch.errors import ProtoconchError
+
+COMMANDS = {
+    "plan": "From a target to a feasible plan, its odds and what limits it.",
+    "work": "The work of a day, with amounts and their working.",
+    "site": "Is the seawater system sound: flows, pressures, doses, findings.",
+    "calc": "One calculation of the trade, alone.",
+    "demo": "The invented hatchery, planned and reported.",
+}
+"""Every command is an object of its own name in the module of that name in this folder. It is
+loaded only when it is called, so that the help comes at once."""
+
+
+class Mistake(click.ClickException):
+    """What went wrong, in a sentence on standard error, with status 2."""
+
+    exit_code = 2
+
+    def show(self, file: Any = None) -> None:
+        """Print the sentence, without a trace and without a usage text."""
+        sentence = self.format_message().strip()
+        click.echo(
+            sentence if sentence.endswith((".", "?", "!")) else f"{sentence}.", file, err=True
+        )
+
+
+@contextmanager
+def mistakes_told() -> Iterator[None]:
+    """Within it, a mistake of the person becomes a sentence."""
+    try:
+        yield
+    except (ProtoconchError, click.UsageError) as mistake:
+        if isinstance(mistake, click.UsageError):
+            raise Mistake(mistake.format_message()) from mistake
+        raise Mistake(str(mistake)) from mistake
+
+
+class Protoconch(click.Group):
+    """The group of all commands, each loaded when it is called."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002
+        """The commands whose modules are there, in the order of the table."""
+        return [name for name in COMMANDS if find_spec(f"protoconch.cli.{name}")]
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        """The command of that name, None where there is none."""
+        if cmd_name not in self.list_commands(ctx):
+            return None
+        command: click.Command = getattr(
+            importlib.import_module(f"protoconch.cli.{cmd_name}"), cmd_name
+        )
+        return command
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """The commands in the help, without loading them."""
+        with formatter.section("Commands"):
+            formatter.write_dl([(name, COMMANDS[name]) for name in self.list_commands(ctx)])
+
+    def make_context(self, *args: Any, **kwargs: Any) -> click.Context:
+        """As in click, with mistakes told in a sentence."""
+        with mistakes_told():
+            return super().make_context(*args, **kwargs)
+
+    def invoke(self, ctx: click.Context) -> Any:
+        """As in click, with mistakes told in a sentence."""
+        with mistakes_told():
+            return super().invoke(ctx)
+
+
+@click.group(
+    cls=Protoconch,
+    invoke_without_command=True,
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
+)
+@click.version_option(__version__, prog_name="protoconch")
+@click.pass_context
+def main(ctx: click.Context) -> None:
+    r"""Plan and run the season of a small seawater hatchery that raises marine snails.
+
+    \b
+    protoconch plan demo
+    protoconch calc ration tank="500 L" wanted=20000 culture=4e6
+    """
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors="replace")  # a terminal without µ still gets its answer
+    if ctx.invoked_subcommand is None:
+        click.echo(ctx.get_help())
+
+
+if __name__ == "__main__":
+    main(prog_name="protoconch")
