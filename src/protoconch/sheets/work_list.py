@@ -7,6 +7,7 @@ from datetime import date
 from itertools import groupby
 from typing import Any
 
+from protoconch.units import text
 from protoconch.work.task import ROUNDS, Task, Working
 
 COLUMNS = ("day", "round", "kind", "batch", "what", "where", "amount", "minutes", "why",
@@ -108,6 +109,8 @@ def _day_text(day: date, tasks: Sequence[Task], *, show_working: bool) -> str:
             total = hours_text(sum(task.minutes for task in own))
             lines += ["", f"{name.upper()}, {total}"]
             lines += _round_lines(own, widths, show_working=show_working)
+    cautions = dict.fromkeys(caution for task in tasks for caution in task.cautions)
+    lines += ["", "CARE", *(f"  {caution}" for caution in cautions)] if cautions else []
     return "\n".join(lines)
 
 
@@ -127,7 +130,6 @@ def _round_lines(
                 yield from (f"         {one_line(working_text(p))}" for p in workings_of(task))
         if show_working:
             yield from (f"      {i}. {step}" for i, step in enumerate(own[0].steps, 1))
-        yield from (f"      Care: {caution}" for caution in own[0].cautions)
 
 
 def _count(number: int, word: str) -> str:
@@ -149,10 +151,9 @@ def _working_json(working: Working) -> dict[str, Any]:
 
 
 def _number(value: float) -> str:
-    if value and (abs(value) >= 1e6 or abs(value) < 1e-3):
-        return f"{value:.3g}"
-    return f"{value:,.4g}" if abs(value) < 1000 else f"{value:,.0f}"
+    return f"{value:.3g}" if abs(value) >= 1e9 else text(value)
 
 
 def _unit(unit: str) -> str:
-    return "" if unit == "1" else f" {unit}"
+    shown = {"1": "", "um": " µm", "uM": " µM", "m2": " m²", "cm2": " cm²", "per cm2": " per cm²"}
+    return shown.get(unit, f" {unit}")

@@ -7,7 +7,7 @@ from protoconch.sources.values import SourcedValue
 from protoconch.units import text
 from protoconch.work.expected import ExpectedBatch
 from protoconch.work.parameters import table_values
-from protoconch.work.task import Given, Working, given, planned, worked
+from protoconch.work.task import Given, Working, about, given, planned, worked
 
 FLAGELLATE, DIATOM = "flagellate.isochrysis", "diatom.chaetoceros_gracilis"
 """The two algae in which a ration is told; any other of the same dry mass does."""
@@ -35,13 +35,14 @@ def feed_amount(batch: ExpectedBatch, tank: TankUse, day: date) -> tuple[str, li
         else:
             cells, litres = _in_cells(alga, GRAMS, inputs)
         workings += [cells, litres]
+        per_ml = about(litres.inputs[-1].value / 1e6)
         parts.append(
-            f"{text(litres.result, 'L', 2)} {alga.split('.')[0]} "
-            f"({text(cells.result / 1e9, '1', 3)} billion cells)"
+            f"{text(litres.result, 'L', 2)} {alga.split('.')[0]} at {per_ml} million/mL "
+            f"({about(cells.result / 1e9)} billion cells)"
         )
     if share is not None:
         workings.insert(1, share)
-    return f"{text(workings[0].result, 'g', 3)} dry: {', '.join(parts)}", workings
+    return f"{about(workings[0].result)} g dry = {' + '.join(parts)}", workings
 
 
 def ration_on(batch: ExpectedBatch, age: int) -> SourcedValue:

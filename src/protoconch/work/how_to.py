@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from datetime import date
 
+from protoconch.animals.settlement import PEROXIDE_CAUTIONS
 from protoconch.work.task import Task, Working
 
 LAW = "The permit and local law come first: what they say goes before this list."
@@ -14,10 +15,6 @@ WET_MAINS = (
     "and leave repairs to a licensed electrician."
 )
 LIFTING = "Full buckets and trays are heavy: lift with two people, on a dry floor."
-PEROXIDE = (
-    "Peroxide burns skin and eyes: gloves and goggles, no mixing with other chemicals, and the "
-    "safety sheet of the bottle before it is opened."
-)
 ALLERGY = "Cut and strain seaweed with gloves; some people react to it."
 STORM = "Do not go out in a storm or under a storm warning."
 
@@ -71,8 +68,8 @@ HOW_TO: dict[str, HowTo] = {
         "Count the larvae",
         "The count shows early whether this tank keeps up with the plan.",
         (
-            "Bring the drained larvae into one bucket of known volume.",
-            "Stir up and down, never round, and take the aliquots one after another.",
+            "Stir the tank gently up and down, never round, until the larvae hang evenly.",
+            "Take the aliquots one after another, from the whole depth.",
             "Count living and dead apart, and log every aliquot.",
         ),
     ),
@@ -103,6 +100,7 @@ HOW_TO: dict[str, HowTo] = {
         "The dry mass of algae counts, whatever the species; hungry larvae stop growing.",
         (
             "Count each culture first: its own count goes before the usual harvest density.",
+            "The litres are for Isochrysis and Chaetoceros gracilis; others go by dry mass.",
             "Smell and look: food that is clumped, pale or foul is thrown away.",
             "Pour half now, the rest in the evening round if the water has cleared.",
             "Log litres and counts.",
@@ -130,7 +128,7 @@ HOW_TO: dict[str, HowTo] = {
             "Go on only if most settle with the inducer; if not, wait two days and test again.",
         ),
         round="evening",
-        cautions=(PEROXIDE,),
+        cautions=PEROXIDE_CAUTIONS,
     ),
     "settle": HowTo(
         "Move the larvae that are ready onto trays",
@@ -148,11 +146,12 @@ HOW_TO: dict[str, HowTo] = {
         "The larvae change into snails when they sense the alga they settle on, or a stand-in.",
         (
             "Make the extract fresh from the red alga, or measure the peroxide, never both.",
+            "Measure the water that stands on the trays; the dose goes with it.",
             "Stir it gently into the still water of each tray and note the hour.",
             "Next morning rinse fully, start the flow, and count the settled on a few trays.",
         ),
         round="midday",
-        cautions=(PEROXIDE, ALLERGY, LAW),
+        cautions=(*PEROXIDE_CAUTIONS, ALLERGY, LAW),
     ),
     "tray care": HowTo(
         "Look after the trays",
@@ -217,7 +216,7 @@ HOW_TO: dict[str, HowTo] = {
         "Lengths correct the date on which they are ready; weights correct the feed.",
         (
             "Take the animals from all parts of the trays or the floor, not the easy ones.",
-            "Measure shell length with the caliper; weigh them together, drained.",
+            "Measure shell length, the small ones under the microscope; weigh all, drained.",
             "Log every length and the weight.",
         ),
         round="midday",

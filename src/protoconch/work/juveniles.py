@@ -12,7 +12,7 @@ from protoconch.work.how_to import task_of
 from protoconch.work.parameters import table_values
 from protoconch.work.sampling import length_sample, lots_of, sample_size
 from protoconch.work.settling import tray_count
-from protoconch.work.task import Task, Working, given, planned, worked
+from protoconch.work.task import Task, Working, about, given, planned, worked
 
 NURSERY = "nursery"
 NOTICE_DAYS = 14
@@ -38,7 +38,7 @@ def nursery_tasks(batch: ExpectedBatch, day: date, floor_m2: float) -> Iterator[
     pellets = pellets_g(batch, day)
     amount = (
         f"{text(pellets.result, 'g', 2)} of pellets for about "
-        f"{text(batch.alive(day), '1', 3)} animals of {text(batch.length_mm(day), 'mm', 2)}"
+        f"{about(batch.alive(day))} animals of {text(batch.length_mm(day), 'mm', 2)}"
     )
     time = table["pellets.m2"].number * floor_m2
     yield task_of("feed pellets", day, code, NURSERY, amount, time, pellets)
@@ -119,7 +119,7 @@ def _covered(batch: ExpectedBatch, length_mm: float) -> float:
 def _move(batch: ExpectedBatch, day: date) -> Task:
     floor = floor_needed_m2(batch, day)
     amount = (
-        f"about {text(batch.alive(day), '1', 3)} animals onto at least "
+        f"about {about(batch.alive(day))} animals onto at least "
         f"{text(floor.result, 'm²', 2)} of floor"
     )
     hours = event_hours("move", batch.batch.litres, tray_count(batch), 0)
@@ -138,8 +138,8 @@ def _grade(batch: ExpectedBatch, day: date) -> Task:
     inputs = (planned("alive", batch.alive(day), "1"),)
     large = worked("alive / 2", inputs, "1")
     amount = (
-        f"about {text(batch.alive(day), '1', 3)} animals, split at {text(size.number, 'mm')}: "
-        f"about {text(large.result, '1', 3)} on each side"
+        f"about {about(batch.alive(day))} animals, split at {text(size.number, 'mm')}: "
+        f"about {about(large.result)} on each side"
     )
     hours = event_hours("grade", batch.batch.litres, 0, batch.alive(day))
     return task_of("grade", day, batch.batch.code, NURSERY, amount, 60 * hours, large)
@@ -150,7 +150,7 @@ def _prepare(batch: ExpectedBatch, day: date, time: float) -> Task:
     inputs = (planned("ready", batch.batch.released.p50, "1"),)
     ready = worked("ready", inputs, "1")
     amount = (
-        f"about {text(ready.result, '1', 3)} animals on {release.day} {release:%B %Y}; "
+        f"about {about(ready.result)} animals on {release.day} {release:%B %Y}; "
         "sample for the health check"
     )
     return task_of("prepare release", day, batch.batch.code, NURSERY, amount, time, ready)
@@ -161,7 +161,7 @@ def _release(batch: ExpectedBatch, day: date) -> Task:
     number = batch.batch.released.p50
     working = worked("of_the_size", (planned("of_the_size", number, "1"),), "1")
     amount = (
-        f"about {text(number, '1', 3)} animals of {text(size, 'mm')} or more; "
+        f"about {about(number)} animals of {text(size, 'mm')} or more; "
         "smaller ones only as the permit says"
     )
     hours = event_hours("release", batch.batch.litres, 0, number)

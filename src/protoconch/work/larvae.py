@@ -11,7 +11,7 @@ from protoconch.work.feeding import feed_amount
 from protoconch.work.hours import SAMPLE
 from protoconch.work.how_to import task_of
 from protoconch.work.parameters import table_values
-from protoconch.work.task import Given, Task, Working, given, planned, worked
+from protoconch.work.task import Given, Task, Working, about, given, planned, worked
 
 MEASURE_AGES = (3, 6)
 """Days of each week of age on which larvae are measured, so twice a week."""
@@ -33,7 +33,7 @@ def egg_tasks(batch: ExpectedBatch, day: date) -> Iterator[Task]:
             pieces += "es" if pieces.endswith("s") else "s"
         inputs = (planned("eggs", plan.eggs, "1"), planned("masses", plan.egg_masses, "1"))
         of_each = worked("eggs / masses", inputs, "1")
-        amount = f"{pieces}, about {text(of_each.result, '1', 3)} eggs of each"
+        amount = f"{pieces}, about {about(of_each.result)} eggs of each"
         workings = [of_each]
         per_mm = batch.known("eggs.per_mm_strand")
         if per_mm:
@@ -62,24 +62,29 @@ def tank_tasks(batch: ExpectedBatch, day: date, places: Places) -> Iterator[Task
     dates = batch.batch.dates
     if not dates.hatch <= day < dates.induce:
         return
-    sample = sample_on(batch, day, places)
     for tank in batch.batch.tanks:
         if day == dates.hatch:
             yield _stock(batch, tank, day)
-        for step, thinning in enumerate(dates.thin, 1):
-            if day == thinning and step < len(batch.batch.density_per_l):
-                yield _thin(batch, tank, day, step)
-        if day > dates.hatch:
-            if changes_water(batch, tank, day, places):
-                yield _change_water(batch, tank, day)
-            elif sample and tank == sample[1]:
-                yield _sample(batch, tank, day, sample[0])
-            else:
-                yield _count(batch, tank, day)
+        else:
+            yield from _kept(batch, tank, day, places)
         if batch.species.larvae_feed:
             amount, workings = feed_amount(batch, tank, day)
             time = table_values("work")["feed.tank"].number
             yield task_of("feed", day, batch.batch.code, name_of(tank), amount, time, *workings)
+
+
+def _kept(batch: ExpectedBatch, tank: TankUse, day: date, places: Places) -> Iterator[Task]:
+    """What one tank needs on a day after hatch, food apart."""
+    thinned = day in batch.batch.dates.thin
+    if thinned:
+        yield _thin(batch, tank, day, batch.batch.dates.thin.index(day) + 1)
+    sample = sample_on(batch, day, places)
+    if changes_water(batch, tank, day, places):
+        yield _change_water(batch, tank, day)
+    elif sample and tank == sample[1]:
+        yield _sample(batch, tank, day, sample[0])
+    elif not thinned:
+        yield _count(batch, tank, day)
 
 
 def changes_water(batch: ExpectedBatch, tank: TankUse, day: date, places: Places) -> bool:
@@ -120,8 +125,9 @@ def _idle(batch: ExpectedBatch, day: date, places: Places) -> TankUse | None:
 
 
 def name_of(tank: TankUse) -> str:
-    """A larval tank as the crew calls it."""
-    return f"{tank.kind} {tank.number}"
+    """A larval tank as the crew calls it: "large tank 2"."""
+    kind = tank.kind if "tank" in tank.kind.lower() else f"{tank.kind} tank"
+    return f"{kind} {tank.number}"
 
 
 def _stock(batch: ExpectedBatch, tank: TankUse, day: date) -> Task:
@@ -134,7 +140,7 @@ def _stock(batch: ExpectedBatch, tank: TankUse, day: date) -> Task:
     )
     larvae = worked("min(density, expected / batch_water) * tank_water", inputs, "1")
     per_l = text(larvae.result / tank.litres, "per L", 2)
-    amount = f"{text(larvae.result, '1', 3)} larvae ({per_l})"
+    amount = f"{about(larvae.result)} larvae ({per_l})"
     time = table_values("work")["stock.tank"].number
     return task_of("stock", day, plan.code, name_of(tank), amount, time, larvae)
 
@@ -146,23 +152,23 @@ def _thin(batch: ExpectedBatch, tank: TankUse, day: date, step: int) -> Task:
         planned("tank_water", tank.litres, "L"),
     )
     kept = worked("density * tank_water", inputs, "1")
-    coarse = _sieve(batch, day, "fast_factor")
+    coarse = sieve(batch, day, "fast_factor")
     amount = (
-        f"keep at most {text(kept.result, '1', 3)} ({text(plan.density_per_l[step], 'per L')}); "
+        f"keep at most {about(kept.result)} ({text(plan.density_per_l[step], 'per L')}); "
         f"upper sieve {text(coarse.result, 'µm')}"
     )
     time = table_values("work")["thin.tank"].number
     return task_of("thin", day, plan.code, name_of(tank), amount, time, kept, coarse)
 
 
-def _sieve(batch: ExpectedBatch, day: date, factor: str) -> Working:
+def sieve(batch: ExpectedBatch, day: date, factor: str) -> Working:
     """Widest mesh for the larvae of that day, in whole tens [um]."""
     inputs = (given(factor, batch.value(f"sieve.{factor}")), *batch.larval_length(day))
     return worked(f"floor({factor} * {LARVAL_LENGTH} / 10) * 10", inputs, "um")
 
 
 def _change_water(batch: ExpectedBatch, tank: TankUse, day: date) -> Task:
-    mesh = _sieve(batch, day, "hold_factor")
+    mesh = sieve(batch, day, "hold_factor")
     amount = f"{text(tank.litres, 'L')}; sieve {text(mesh.result, 'µm')} or finer"
     time = table_values("work")["water_change.tank"].number
     return task_of("change water", day, batch.batch.code, name_of(tank), amount, time, mesh)
@@ -183,7 +189,7 @@ def _count(batch: ExpectedBatch, tank: TankUse, day: date) -> Task:
     per_l = text(expected.result / tank.litres, "per L", 2)
     amount = (
         f"{text(ALIQUOTS.value)} aliquots of {text(aliquot.result, 'mL')}; "
-        f"about {text(expected.result, '1', 3)} expected ({per_l})"
+        f"about {about(expected.result)} expected ({per_l})"
     )
     time = table_values("work")["count.tank"].number
     code = batch.batch.code

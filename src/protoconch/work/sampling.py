@@ -8,7 +8,7 @@ from protoconch.work.expected import ExpectedBatch
 from protoconch.work.hours import SAMPLE, SAMPLE_OF_LOT
 from protoconch.work.how_to import task_of
 from protoconch.work.parameters import table_values
-from protoconch.work.task import Given, Task, planned, worked
+from protoconch.work.task import Given, Task, about, planned, worked
 
 EVERY_DAYS = 14
 """Days from one sample of a batch to the next, after settlement."""
@@ -47,7 +47,7 @@ def length_sample(batch: ExpectedBatch, day: date, where: str) -> Iterator[Task]
     small, large = batch.range_mm(day)
     amount = (
         f"{size} animals; about {text(batch.length_mm(day), 'mm', 2)} expected "
-        f"({text(small, '1', 2)} to {text(large, '1', 2)})"
+        f"({about(small, 2)} to {about(large, 2)})"
     )
     time = table_values("work")["measure.sample"].number * size / SAMPLE
     yield task_of("weigh and measure", day, batch.batch.code, where, amount, time, working)

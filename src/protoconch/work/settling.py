@@ -10,11 +10,12 @@ from protoconch.units import text
 from protoconch.work.expected import ExpectedBatch
 from protoconch.work.hours import event_hours
 from protoconch.work.how_to import task_of
-from protoconch.work.larvae import name_of
+from protoconch.work.larvae import name_of, sieve
 from protoconch.work.parameters import table_values
 from protoconch.work.sampling import length_sample, lots_of
-from protoconch.work.task import Given, Task, Working, given, planned, worked
+from protoconch.work.task import Given, Task, Working, about, given, planned, worked
 
+TRAYS = "trays"
 PORTION = Given("water", 100, "L", "practice")
 STRENGTH = Given("strength", 3, "% w/v", "practice")
 """The doses are told for so much still water on the trays, and for peroxide of that strength."""
@@ -30,17 +31,17 @@ def tray_tasks(batch: ExpectedBatch, day: date) -> Iterator[Task]:
         inputs = (planned("alive", batch.alive(day), "1"), planned("trays", count, "1"))
         each = worked("alive / trays", inputs, "1")
         amount = (
-            f"{text(count)} trays, about {text(each.result, '1', 2)} animals on each "
+            f"{text(count)} trays, about {about(each.result, 2)} animals on each "
             f"({text(batch.length_mm(day), 'mm', 2)})"
         )
         time = table_values("work")["tray.day"].number * count
         code = batch.batch.code
-        yield task_of("tray care", day, code, name_of_trays(batch), amount, time, each)
+        yield task_of("tray care", day, code, TRAYS, amount, time, each)
         more = trays_short(batch, day)
         before = day - timedelta(days=1)
         if more.result > 0 and (before == dates.induce or trays_short(batch, before).result <= 0):
             yield _split(batch, day, more)
-        yield from length_sample(batch, day, name_of_trays(batch))
+        yield from length_sample(batch, day, TRAYS)
 
 
 def tray_count(batch: ExpectedBatch) -> int:
@@ -52,11 +53,6 @@ def tray_floor_cm2(batch: ExpectedBatch) -> float:
     """Floor of all its trays [cm²]."""
     areas = {tray.name: tray.area_cm2 for tray in batch.plan.hatchery.trays}
     return sum(count * areas.get(kind, 0.0) for kind, count in batch.batch.trays.items())
-
-
-def name_of_trays(batch: ExpectedBatch) -> str:
-    """The trays of a batch as the crew calls them."""
-    return ", ".join(f"{count} × {kind}" for kind, count in batch.batch.trays.items() if count)
 
 
 def trays_short(batch: ExpectedBatch, day: date) -> Working:
@@ -79,7 +75,7 @@ def _split(batch: ExpectedBatch, day: date, short: Working) -> Task:
     hours = event_hours("split", batch.batch.litres, more, 0)
     amount = f"onto {text(more)} more trays"
     code = batch.batch.code
-    return task_of("split trays", day, code, name_of_trays(batch), amount, 60 * hours, short)
+    return task_of("split trays", day, code, TRAYS, amount, 60 * hours, short)
 
 
 def _to_the_trays(batch: ExpectedBatch, day: date) -> Iterator[Task]:
@@ -91,12 +87,9 @@ def _to_the_trays(batch: ExpectedBatch, day: date) -> Iterator[Task]:
         yield _settle(batch, tank, day, moving)
     if inducing:
         amount = " or ".join(words for words, _ in inducing)
-        hours = "" if (time := batch.known("settlement.inducer_h")) is None else (
-            f", {text(time.number, 'h')} at most"
-        )  # fmt: skip
         yield task_of(
-            "induce", day, batch.batch.code, name_of_trays(batch),
-            f"{amount} for each {text(PORTION.value, 'L')} on the trays{hours}",
+            "induce", day, batch.batch.code, TRAYS,
+            f"for each {text(PORTION.value, 'L')}: {amount}",
             of_tank / 2 * lots_of(batch), *(working for _, working in inducing),
         )  # fmt: skip
 
@@ -109,15 +102,16 @@ def _settle(batch: ExpectedBatch, tank: TankUse, day: date, time: float) -> Task
         planned("batch_water", plan.litres, "L"),
     )
     larvae = worked("competent * tank_water / batch_water", inputs, "1")
+    mesh = sieve(batch, day, "hold_factor")
     floor = planned("tray_floor", tray_floor_cm2(batch) or 1.0, "cm2")
     most = given("most_per_cm2", batch.value("settlement.larvae_per_cm2"))
     density = worked("min(competent / tray_floor, most_per_cm2)", (inputs[0], floor, most),
                      "per cm2")  # fmt: skip
     amount = (
-        f"about {text(larvae.result, '1', 3)} larvae onto {name_of_trays(batch)}, "
-        f"{text(density.result, 'per cm²', 2)}"
+        f"about {about(larvae.result)} held on {text(mesh.result, 'µm')}, "
+        f"{about(density.result, 2)} per cm² of the batch's {text(tray_count(batch))} trays"
     )
-    return task_of("settle", day, plan.code, name_of(tank), amount, time, larvae, density)
+    return task_of("settle", day, plan.code, name_of(tank), amount, time, larvae, mesh, density)
 
 
 def doses(batch: ExpectedBatch) -> list[tuple[str, Working]]:
@@ -129,14 +123,14 @@ def doses(batch: ExpectedBatch) -> list[tuple[str, Working]]:
     )
     if extract and strength:
         working = worked("water * dose", (PORTION, given("dose", extract)), "mL")
-        red_alga = f"(from {text(strength.number, 'g')} of wet red alga a litre)"
-        found.append((f"{text(working.result, 'mL', 3)} extract {red_alga}", working))
+        words = f"extract of {text(strength.number, 'g/L')}"
+        found.append((f"{text(working.result, 'mL', 3)} {words}", working))
     peroxide = batch.known("settlement.peroxide_um")
     if peroxide:
         molar = Given("molar_mass", PEROXIDE_G_MOL, "g/mol", "IUPAC 2021")
         inputs = (PORTION, given("dose", peroxide), molar, STRENGTH)
         formula = "water * dose / 1e6 * molar_mass / (strength * 10) * 1000"
         working = worked(formula, inputs, "mL")
-        name = f"hydrogen peroxide of {text(STRENGTH.value)} %"
+        name = f"peroxide of {text(STRENGTH.value)} %"
         found.append((f"{text(working.result, 'mL', 2)} {name}", working))
     return found

@@ -10,6 +10,7 @@ from typing import Any, NamedTuple
 
 from protoconch.errors import BadInput
 from protoconch.sources.values import SourcedValue
+from protoconch.units import text
 
 ROUNDS = ("morning", "midday", "evening")
 THE_PLAN = "the plan"
@@ -79,6 +80,11 @@ def given(name: str, value: SourcedValue) -> Given:
 def planned(name: str, value: float, unit: str) -> Given:
     """A number of the plan as the input of a formula."""
     return Given(name, float(value), unit, THE_PLAN)
+
+
+def about(value: float, digits: int = 3) -> str:
+    """A number that is only expected, in so many digits: "35,100"."""
+    return text(float(f"{value:.{digits}g}"), "1", digits)
 
 
 def worked(formula: str, inputs: Sequence[Given], unit: str) -> Working:
