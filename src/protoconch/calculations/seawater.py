@@ -105,7 +105,7 @@ CALCULATIONS = (
                 low=0,
                 high=MOST_MG_N_L,
             ),
-        ),  # fmt: skip
+        ),
         results=(
             Result("unionised_share", "1", "Share that is un-ionised."),
             Result("unionised_mg_n_l", "mg/L", "Un-ionised ammonia, as nitrogen."),
@@ -152,15 +152,19 @@ CALCULATIONS = (
                 low=0,
                 high=42,
             ),
-        ),  # fmt: skip
+        ),
         results=(Result("add_l", "L", "Water to add."),),
         function=_salinity_top_up,
         sources=("Balance of salt, counted in litres",),
         cautions=(
-            "Counted in litres: seawater is about 3 % heavier than fresh, so the salinity ends "
-            "within 0.1 of the target; add, mix, measure, correct.",
-            "Use fresh water without chlorine or copper, and change by no more than 1 to 2 an hour "
-            "(common practice, no source).",
+            (
+                "Counted in litres: seawater is about 3 % heavier than fresh, so the salinity ends "
+                "within 0.1 of the target; add, mix, measure, correct."
+            ),
+            (
+                "Use fresh water without chlorine or copper, and change by no more than 1 to 2 an hour "
+                "(common practice, no source)."
+            ),
         ),
     ),
 )

@@ -1,0 +1,1 @@
+"""Water in pipes: size, friction, fittings, pumps, and where pump and line agree."""

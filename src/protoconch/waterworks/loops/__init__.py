@@ -1,0 +1,1 @@
+"""Recirculating loops: size, course over time, ripeness."""

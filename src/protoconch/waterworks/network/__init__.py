@@ -1,0 +1,1 @@
+"""The waterworks as a net of places and parts, and the flows in it."""

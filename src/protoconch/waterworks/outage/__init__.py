@@ -1,0 +1,1 @@
+"""When the power is out: hours of oxygen, battery, generator, order."""

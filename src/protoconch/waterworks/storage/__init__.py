@@ -1,0 +1,1 @@
+"""Stored seawater: how long it lasts and when to fill."""

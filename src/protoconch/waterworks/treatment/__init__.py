@@ -1,0 +1,1 @@
+"""What cleans the water: cartridges and ultraviolet light."""
