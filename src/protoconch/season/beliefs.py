@@ -82,6 +82,7 @@ class Beliefs:
     anomaly_sd_c: float
     anomaly_correlation: float
     hungry_mortality: float
+    fill_after_grading: float
     eggs_per_mass: float
     monthly_c: tuple[float, ...]
 
@@ -154,6 +155,7 @@ def beliefs(
         anomaly_sd_c=number("water.anomaly_sd_c"),
         anomaly_correlation=number("water.anomaly_day_correlation"),
         hungry_mortality=number("hunger.mortality_factor"),
+        fill_after_grading=number("nursery.fill_after_grading"),
         eggs_per_mass=number("eggs.per_unit"),
         monthly_c=hatchery.temperature_c,
     )

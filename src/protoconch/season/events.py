@@ -33,8 +33,9 @@ ROUNDING = 1e-9
 class Outcome:
     """How n futures of a layout end.
 
-    stocked, competent, settled, to_nursery, present, graded: (lots, n); present is what is there
-    on the last morning in whatever stage, graded the share of the slowest taken out before.
+    stocked, competent, settled, to_nursery, present, handed_over: numbers, (lots, n); present is
+    what is there on the last morning in whatever stage, handed_over what left before at the size
+    asked. graded, ahead: shares of the settled cohort taken out as slowest, or handed over.
     hatch, induce, nursery: days, (batches, n). standard_days: growth since settlement by the
     morning of release, (batches, n). spread: (n,).
     """
@@ -44,7 +45,9 @@ class Outcome:
     settled: Numbers
     to_nursery: Numbers
     present: Numbers
+    handed_over: Numbers
     graded: Numbers
+    ahead: Numbers
     hatch: Days
     induce: Days
     nursery: Days
@@ -56,7 +59,7 @@ def empty_outcome(layout: Layout, n: int) -> Outcome:
     """An outcome to be filled in."""
     lots, batches = (len(layout.lots), n), (len(layout.batches), n)
     return Outcome(
-        *(np.zeros(lots) for _ in range(6)),
+        *(np.zeros(lots) for _ in range(8)),
         *(np.zeros(batches, dtype=np.int64) for _ in range(3)),
         np.zeros(batches), np.zeros(n),
     )  # fmt: skip

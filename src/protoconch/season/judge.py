@@ -55,7 +55,7 @@ def layout_of(room: Room, choice: Choice) -> Layout:
             lots += [Lot(b, *option.stream(number), litres, option.places)
                      for number in range(count)]  # fmt: skip
     return Layout(tuple(batches), tuple(lots), setting.days, hatchery.algae_dry_g_per_day,
-                  hatchery.nursery_area_m2)  # fmt: skip
+                  hatchery.nursery_area_m2, setting.size_days)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)

@@ -48,7 +48,8 @@ class Layout:
     """A season to simulate: lots stand in the order of their batches.
 
     days: the morning of release. algae_g: dry algae to be had on one day [g];
-    nursery_m2: floor of the nursery [m²]; either may be infinite.
+    nursery_m2: floor of the nursery [m²]; either may be infinite. size_days: standard days from
+    settlement to the size at which animals may be handed over, when the nursery is full [d].
     """
 
     batches: tuple[ReservedBatch, ...]
@@ -56,6 +57,7 @@ class Layout:
     days: int
     algae_g: float = field(default=float("inf"))
     nursery_m2: float = field(default=float("inf"))
+    size_days: float = field(default=float("inf"))
 
     def lots_of(self, batch: int) -> slice:
         """Where the lots of a batch stand."""

@@ -74,7 +74,7 @@ class Option:
     """Lots of one tank kind with trays of one kind, begun on one day; up to `most` of them.
 
     trays: trays of that kind for one lot; eggs: eggs for one lot. hours, algae_g, nursery_m2:
-    taken by one lot on each day, (days + 1,). yields: animals of the size asked from the first,
+    taken by one lot on each day, (days + 1,); the hours are those before the nursery. yields: animals of the size asked from the first,
     second, ... lot in each future, (most, n). mean_yield: mean of no lot, one, two, ..., (most + 1,).
     """
 
@@ -184,9 +184,6 @@ def _loads(
     hours = np.where(larval, labour.daily_hours("veliger", litres, trays, 0.0), 0.0)
     on_trays = (day >= calendar.induce) & (day < calendar.nursery)
     hours += np.where(on_trays, labour.daily_hours("post-larva", litres, trays, 0.0), 0.0)
-    hours += np.array(
-        [labour.daily_hours("juvenile", litres, trays, m2) if m2 > 0 else 0.0 for m2 in nursery_m2]
-    )
     events = [("stock", calendar.hatch, 0.0), ("induce", calendar.induce, 0.0),
               ("move", calendar.nursery, entering),
               ("grade", calendar.large, float(numbers[min(calendar.large, setting.days)])),

@@ -31,7 +31,9 @@ class Room:
     """Limits that hold on each day, as one table: use @ choice <= available.
 
     use: (rows, options); available: (rows,); names: what each row limits.
+    cost: hours of one lot of each option; crew: hours there are on each day, (days + 1,).
     trip_hours, mass_hours: hours of a collecting trip and of an egg mass, by start.
+    table_hours, table_nursery_m2: of one lot of each option on each day, (options, days + 1).
     """
 
     setting: Setting
@@ -40,8 +42,11 @@ class Room:
     available: Numbers
     names: tuple[str, ...]
     cost: Numbers
+    crew: Numbers
     trip_hours: float
     mass_hours: dict[int, float]
+    table_hours: Numbers
+    table_nursery_m2: Numbers
 
     def fits(self, choice: Choice) -> bool:
         """No day asks for more tanks, trays, algae or hours than there are."""
@@ -56,23 +61,22 @@ class Room:
 
     def hours(self, choice: Choice) -> Numbers:
         """Hours of work on each day, errands for the egg masses included, (days + 1,)."""
-        hours = np.zeros(self.setting.days + 1)
-        for i in np.flatnonzero(choice):
-            hours += choice[i] * self.options[i].hours
-        masses = dict(self.masses(choice).by_start)
         labour = self.setting.labour
+        hours = np.asarray(choice @ self.table_hours)
+        area = self.setting.hatchery.nursery_area_m2
+        tended = np.minimum(choice @ self.table_nursery_m2, area)
+        per_m2 = labour.daily_hours("juvenile", 0.0, 0, 1.0) - labour.daily_hours(
+            "juvenile", 0.0, 0, 0.0
+        )
+        hours += np.where(tended > 0.0, labour.daily_hours("juvenile", 0.0, 0, 0.0), 0.0)
+        hours += tended * per_m2
+        masses = dict(self.masses(choice).by_start)
         for start in self.starts(choice):
             hatch = next(o.calendar.hatch for o in self.options if o.calendar.start == start)
             hours[start] += self.trip_hours
             hours[start : hatch + 1] += labour.daily_hours("egg", 0.0, 0, 0.0,
                                                            masses=masses.get(start, 1))  # fmt: skip
         return hours
-
-    def crew_hours(self) -> Numbers:
-        """Hours the crew has on each day, (days + 1,)."""
-        week = self.setting.hatchery.crew_hours
-        first = self.setting.first_day.weekday()
-        return np.array([week[(first + day) % 7] for day in range(self.setting.days + 1)])
 
     def _errands_fit(self, choice: Choice) -> bool:
         starts = self.starts(choice)
@@ -84,7 +88,7 @@ class Room:
             return False
         if any(number > hatchery.incubator_places for _, number in masses.by_start):
             return False
-        return bool(np.all(self.hours(choice) <= self.crew_hours() + 1e-9))
+        return bool(np.all(self.hours(choice) <= self.crew + 1e-9))
 
     def cost_of(self, choice: Choice) -> float:
         """Hours of work of the whole season [h]: what the search keeps smallest."""
@@ -160,19 +164,19 @@ def room(setting: Setting, options: list[Option]) -> Room:
         limit("algae", np.array([o.algae_g for o in options]),
               np.full(days + 1, hatchery.algae_dry_g_per_day))  # fmt: skip
     labour = setting.labour
+    table_hours = np.array([o.hours for o in options])
+    week = hatchery.crew_hours
+    crew = np.array([week[(setting.first_day.weekday() + d) % 7] for d in range(days + 1)])
+    limit("crew hours", table_hours, crew)
     mass_hours = {
         o.calendar.start: (o.calendar.hatch - o.calendar.start + 1)
         * labour.daily_hours("egg", 0.0, 0, 0.0, masses=1)
         for o in options
     }
-    made = Room(
-        setting, tuple(options), np.array(rows).reshape(len(rows), len(options)),
-        np.array(available), tuple(names), np.array([o.hours.sum() for o in options]),
-        labour.event_hours("collect", 0.0, 0, 0.0), mass_hours,
-    )  # fmt: skip
-    crew = made.crew_hours()
-    limit("crew hours", np.array([o.hours for o in options]), crew)
     return Room(
-        setting, made.options, np.array(rows).reshape(len(rows), len(options)),
-        np.array(available), tuple(names), made.cost, made.trip_hours, mass_hours,
+        setting=setting, options=tuple(options),
+        use=np.array(rows).reshape(len(rows), len(options)), available=np.array(available),
+        names=tuple(names), cost=table_hours.sum(axis=1), mass_hours=mass_hours, crew=crew,
+        trip_hours=labour.event_hours("collect", 0.0, 0, 0.0), table_hours=table_hours,
+        table_nursery_m2=np.array([o.nursery_m2 for o in options]),
     )  # fmt: skip

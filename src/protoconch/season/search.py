@@ -41,14 +41,13 @@ class Search:
         ]  # fmt: skip
         self.guide = [table[:, :GUIDE_DRAWS] for table in self.totals]
         self.draws = self.totals[0].shape[1] if self.totals else 1
-        self.nursery = room.setting.places_at_size
 
     def total(self, choice: Choice) -> Numbers:
         """Animals of the size asked in each common future, (draws,)."""
         total = np.zeros(self.draws, dtype=np.float32)
         for i in np.flatnonzero(choice):
             total = total + self.totals[i][choice[i]]
-        return np.minimum(total, self.nursery)
+        return total
 
     def odds(self, choice: Choice) -> float:
         """Share of the common futures that meet the target."""
@@ -56,7 +55,7 @@ class Search:
 
     def score(self, total: NDArray[np.float32]) -> float:
         """How nearly the target is met, averaged over futures (0 to 1)."""
-        over = np.minimum(total, self.nursery) - self.animals
+        over = total - self.animals
         return float(np.mean(ndtr(over / (SOFTNESS * self.animals))))
 
     def _guided(self, choice: Choice) -> NDArray[np.float32]:
@@ -148,7 +147,7 @@ class Search:
         for cost, _, moved in ranked:
             if cost >= hours - 1e-9:
                 return None
-            if np.mean(np.minimum(self._guided(moved), self.nursery) >= self.animals) < ask - 0.04:
+            if np.mean(self._guided(moved) >= self.animals) < ask - 0.04:
                 continue
             if self.room.fits(moved) and self._meets(moved, ask):
                 return moved

@@ -5,7 +5,7 @@ from dataclasses import dataclass, fields, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from protoconch.animals.size import share_longer
+from protoconch.animals.size import share_longer, share_longer_of_rest
 from protoconch.season.beliefs import Beliefs
 from protoconch.season.daily import run_daily
 from protoconch.season.draws import Streams, blocks
@@ -32,14 +32,14 @@ def run(layout: Layout, draws: Futures, beliefs: Beliefs) -> tuple[Outcome, NDAr
 
 
 def ready(layout: Layout, outcome: Outcome, size_days: float) -> Numbers:
-    """Animals of each lot that have the size asked on the morning of release, (lots, n).
+    """Animals of each lot of the size asked by the morning of release, (lots, n).
 
-    size_days: standard days from settlement to that size [d].
+    size_days: standard days from settlement to that size [d]. Those handed over before count.
     """
     of = np.array([lot.batch for lot in layout.lots], dtype=np.intp)
-    grown = outcome.standard_days[of]
-    share = share_longer(grown, size_days, outcome.spread, outcome.graded)
-    return np.asarray(outcome.present * share)
+    longer = share_longer(outcome.standard_days[of], size_days, outcome.spread)
+    share = share_longer_of_rest(longer, outcome.graded, outcome.ahead)
+    return np.asarray(outcome.handed_over + outcome.present * share)
 
 
 @dataclass(frozen=True, slots=True)
