@@ -4,6 +4,7 @@ import math
 import re
 from dataclasses import dataclass
 from functools import cache
+from numbers import Real
 from typing import TYPE_CHECKING, Any
 
 from protoconch.errors import BadInput, WrongUnit
@@ -47,10 +48,10 @@ def quantity(value: str | float, unit: str, name: str) -> float:
 def read(value: str | float, unit: str, name: str) -> Reading:
     """As `quantity`, with a note where something typed can be meant in two ways."""
     called = name[:1].upper() + name[1:]
-    if isinstance(value, bool) or not isinstance(value, str | int | float):
+    if isinstance(value, bool) or not isinstance(value, str | Real):
         raise BadInput(f"{called} is {value!r}; give a number, {_example(unit)}.")
-    if not isinstance(value, str):
-        return Reading(_sound(float(value), repr(value), called, unit))
+    if isinstance(value, Real):
+        return Reading(_sound(_as_float(value), f"{value!r:.{LONGEST}}", called, unit))
     shown = f"'{value.strip()[:LONGEST]}'"
     if not value.strip():
         raise BadInput(f"{called} is empty; give a number, {_example(unit)}.")
@@ -104,6 +105,13 @@ def not_negative(value: float, unit: str, name: str) -> float:
             f"{name[:1].upper() + name[1:]} is {text(value, unit)}; it must be 0 or more."
         )
     return value
+
+
+def _as_float(value: Real) -> float:
+    try:
+        return float(value)
+    except OverflowError:
+        return math.inf
 
 
 def _example(unit: str) -> str:
