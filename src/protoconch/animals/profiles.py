@@ -11,12 +11,13 @@ from typing import Any
 from protoconch.animals.species import Species
 from protoconch.errors import UnknownName
 from protoconch.sources.reading import values_in
-from protoconch.sources.reading_toml import Document, did_you_mean, parse
+from protoconch.sources.reading_toml import Document, did_you_mean, parse, shown
+from protoconch.sources.references import references
 from protoconch.sources.values import SourcedValue
 
 HEADER = "species"
 WORDS = ("scientific_name", "common_name", "size_measure", "egg_unit")
-FIELDS = (*WORDS, "larvae_feed", "months", "regimes", "notes")
+FIELDS = (*WORDS, "larvae_feed", "months", "months_source", "regimes", "notes")
 SIZE_MEASURES = ("shell length", "shell width")
 REGIME = re.compile(r"regime\.([^.]+)\.competence_days")
 
@@ -125,6 +126,13 @@ def _months(document: Document, header: Mapping[str, Any]) -> tuple[int, ...]:
     if not sound or not months:
         document.fault((HEADER, "months"), "months must be a list of the laying months, 1 to 12.")
         return ()
+    source = header.get("months_source")
+    if source not in references():
+        hint = did_you_mean(str(source), references())
+        document.fault(
+            (HEADER, "months_source"),
+            f"months_source must be in the list of references, and {shown(source)} is not.{hint}",
+        )
     return tuple(months)
 
 

@@ -12,7 +12,7 @@ MONTHS = {
 WEEKDAYS = {"en": "Monday Tuesday Wednesday Thursday Friday Saturday Sunday"}
 """Names by language, in order; a further language is a further entry."""
 
-FROM_TO = re.compile(r"\s*(?:-|–|\bto\b|\bthrough\b)\s*")
+FROM_TO = re.compile(r"\s*(?:-|–|\bto\b|\bthrough\b)\s*", re.IGNORECASE)
 LEAST_LETTERS = 3
 """A name may be cut to this many letters."""
 
@@ -35,7 +35,7 @@ def weekdays(word: str) -> tuple[int, ...]:
 
 
 def _places(word: str, names: dict[str, str], kind: str) -> tuple[int, ...]:
-    ends = FROM_TO.split(word.strip().casefold())
+    ends = FROM_TO.split(word.strip())
     if len(ends) > 2:
         raise UnknownName(f'"{word}" is not one range of {kind}s, such as {_example(names)}.')
     first, last = (_place(end, names, kind) for end in (ends[0], ends[-1]))
@@ -44,7 +44,7 @@ def _places(word: str, names: dict[str, str], kind: str) -> tuple[int, ...]:
 
 
 def _place(word: str, names: dict[str, str], kind: str) -> int:
-    plain = word.strip().rstrip(".")
+    plain = word.strip().rstrip(".").casefold()
     listed = [text.casefold().split() for text in names.values()]
     if re.fullmatch(r"\d{1,2}", plain) and kind == "month" and 1 <= int(plain) <= len(listed[0]):
         return int(plain) - 1

@@ -92,7 +92,8 @@ def _check_sections(document: Document) -> None:
 
 def _section(document: Document, name: str) -> Section:
     table = document.content.get(name)
-    return Section(document, (name,), table if isinstance(table, dict) else {}, not table)
+    sound = table if isinstance(table, dict) else {}
+    return Section(document, (name,), sound, absent=not sound)
 
 
 def _sections(document: Document, name: str) -> list[Section]:

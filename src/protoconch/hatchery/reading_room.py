@@ -1,7 +1,9 @@
 """The room in a hatchery file: water temperatures, larval tanks, trays, nursery tanks."""
 
 import re
+from dataclasses import replace
 
+from protoconch.hatchery.calendar_words import month_name
 from protoconch.hatchery.description import LarvalTank, NurseryTank, Tray
 from protoconch.hatchery.section import Section, sensible
 from protoconch.sources.reading_toml import shown
@@ -27,8 +29,11 @@ def temperatures(water: Section) -> tuple[float, ...]:
         return NO_MONTHS
     limit = sensible()["water.temperature"]
     path = (*water.path, "temperature")
-    found = [water.amount((*path, month), entry, limit) for month, entry in enumerate(entries)]
-    return tuple(number or 0.0 for number in found)
+    found: list[float] = []
+    for month, entry in enumerate(entries):
+        named = replace(limit, conditions=f"mean water temperature of {month_name(month + 1)}")
+        found.append(water.amount((*path, month), entry, named) or 0.0)
+    return tuple(found)
 
 
 def _split(typed: str) -> list[str]:

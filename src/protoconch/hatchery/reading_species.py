@@ -85,7 +85,8 @@ def own_values(document: Document, profile: Species | None) -> Mapping[str, Sour
                 document.fault(path, f"{name} is given twice in [own].")
             elif value and value.unit != known[name].unit:
                 document.fault(
-                    (*path, "unit"), f"{name} is in {value.unit}; give it in {known[name].unit}."
+                    (*path, "unit"),
+                    f'{name} has unit "{value.unit}"; it must be "{known[name].unit}".',
                 )
             elif value:
                 found[name] = value

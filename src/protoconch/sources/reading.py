@@ -136,4 +136,8 @@ def _with_numbers(document: Document, path: Path, entry: Any) -> Any:
     if MARKS & entry.keys() and not any(isinstance(part, dict) for part in entry.values()):
         name = ".".join(str(part) for part in path)
         return sourced_value(document, path, name, references())
+    source = entry.get("source")
+    if isinstance(source, str) and source not in references():
+        hint = did_you_mean(source, references())
+        document.fault((*path, "source"), f"{source} is not in the list of references.{hint}")
     return {key: _with_numbers(document, (*path, key), part) for key, part in entry.items()}
