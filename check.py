@@ -1,8 +1,9 @@
 """Runs every check of the project, the cheapest first, all of them even if one fails.
 
 `python3 start.py test` starts it in .venv; in a Python that has the test packages it also runs
-by itself: `python check.py`. With --tidy it first formats the code and mends what it can. Further
-words go to pytest; as they usually pick a few tests, coverage is then left out.
+by itself: `python check.py`. With --tidy it first formats the code and mends what it can; with
+--quick it leaves out the types and the tests. Further words go to pytest; as they usually pick a
+few tests, coverage is then left out.
 """
 
 import os
@@ -16,7 +17,7 @@ COVERAGE = ["--cov", "--cov-report=term"]
 
 
 def steps(words: list[str], *, tidy: bool) -> list[tuple[str, list[str]]]:
-    """Name and command of each check."""
+    """Name and command of each check, the cheapest first."""
     return [
         ("format", ["ruff", "format", *([] if tidy else ["--check"])]),
         ("lint", ["ruff", "check", *(["--fix"] if tidy else [])]),
@@ -29,11 +30,14 @@ def steps(words: list[str], *, tidy: bool) -> list[tuple[str, list[str]]]:
 
 def main(words: list[str]) -> int:
     """Run the checks and give 1 if one failed."""
-    tidy = "--tidy" in words
+    ours = {"--tidy", "--quick"}.intersection(words)
+    todo = steps([word for word in words if word not in ours], tidy="--tidy" in ours)
+    if "--quick" in ours:
+        todo = [step for step in todo if step[0] not in ("types", "tests")]
     here = Path(sys.executable).parent  # the programs of this very Python come first
     settings = dict(os.environ, PATH=f"{here}{os.pathsep}{os.environ.get('PATH', '')}")
     began, failed = time.monotonic(), []
-    for name, command in steps([word for word in words if word != "--tidy"], tidy=tidy):
+    for name, command in todo:
         since = time.monotonic()
         print(f"== {name}", flush=True)
         if subprocess.call([here / command[0], *command[1:]], cwd=ROOT, env=settings):

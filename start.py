@@ -43,17 +43,19 @@ JOBS = {  # word: the lock it needs, what it starts
     "check": ("test", ["check.py", "--tidy"]),
     "lock": ("tools", ["locks/remake.py"]),
     "hooks": ("tools", ["-m", "pre_commit", "install"]),
+    "quick": ("test", ["check.py", "--quick"]),  # what the hook runs
 }
 NEEDED_MB = {"run": 500, "test": 1200, "tools": 200}  # measured, rounded up
 PIP_SAYS = {  # its words: what they mean
-    "DO NOT MATCH THE HASHES": "A package that was fetched is not the one the lock names",
+    "DO NOT MATCH THE HASHES": "A fetched package is not the one that the lock names, so nothing"
+    " was installed: empty pip's cache (pip cache purge)",
     "No space left|Errno 28|WinError 112": "The disk is full: make room",
     "ermission denied|Errno 13|WinError 5]": "The folder .venv cannot be written: see who owns it",
     "Connection|onnect timeout|Read timed out|ProxyError|SSLError|HTTP error|Name or service": (
         "The packages could not be fetched: check the network"
     ),
     "No matching distribution": "pip finds no ready-made package for this Python and machine: see"
-    " whether its settings shut the network out (PIP_NO_INDEX), or try Python 3.11 to 3.13",
+    " whether its settings shut the network out (PIP_NO_INDEX), or try Python 3.11 to 3.14",
 }
 
 
@@ -126,8 +128,16 @@ def make_venv(why):
         raise Trouble("Python could not make .venv: " + said.splitlines()[-1])
 
 
+def meaning(said):
+    """The sentence for a pip that failed saying this."""
+    for signs, sentence in PIP_SAYS.items():
+        if any(sign in said for sign in signs.split("|")):
+            return sentence + ", and run this again."
+    return "pip failed: " + ([""] + [line for line in said.splitlines() if line.strip()])[-1]
+
+
 def pip(words, names):
-    """Install, counting down the names still to come; a Trouble if pip fails."""
+    """Install; names are those still to come, counted down. A Trouble if pip fails."""
     drop = ("PIP_TARGET", "PIP_PREFIX", "PIP_REQUIRE_VIRTUALENV", "PYTHONPATH", "PYTHONHOME")
     settings = {name: value for name, value in os.environ.items() if name not in drop}
     settings.update(PIP_USER="0", PIP_NO_INPUT="1", PIP_DISABLE_PIP_VERSION_CHECK="1")
@@ -141,14 +151,10 @@ def pip(words, names):
                 names.discard(line.split()[1].split("==")[0].lower())
                 if sys.stderr.isatty():
                     sys.stderr.write("\r  fetching, %d to go " % len(names))
-            elif line.startswith("Installing collected"):
+            elif names and line.startswith("Installing collected"):
                 say("\r  putting them in place")
-    if not run.returncode:
-        return
-    for signs, sentence in PIP_SAYS.items():
-        if any(sign in said for sign in signs.split("|")):
-            raise Trouble(sentence + ", and run this again.")
-    raise Trouble("pip failed: " + ([""] + [s for s in said.splitlines() if s.strip()])[-1])
+    if run.returncode:
+        raise Trouble(meaning(said))
 
 
 def prepare(name):
@@ -174,7 +180,7 @@ def prepare(name):
     say("Installing the %d packages of locks/%s.txt" % (len(names), name))
     try:
         pip(["--require-hashes", "--only-binary", ":all:", "-r", str(lock)], names)
-        pip(["--no-build-isolation", "--no-index", "-e", str(ROOT)], names)
+        pip(["--no-build-isolation", "--no-index", "-e", str(ROOT)], set())
     except Trouble:
         STAMP.write_text(json.dumps(have))
         raise
