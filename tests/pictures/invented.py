@@ -103,7 +103,7 @@ def _batch(index, code, rng, stocked):
         to_nursery=hatch + timedelta(days=TO_NURSERY),
         tray_until=hatch + timedelta(days=TO_NURSERY + 14),
         ready=hatch + timedelta(days=440),
-        release=hatch + timedelta(days=RELEASE),
+        release=min(hatch + timedelta(days=RELEASE), BY),
     )
     batch = Batch(
         code=code,
@@ -111,7 +111,10 @@ def _batch(index, code, rng, stocked):
         eggs=stocked * 1.2,
         share_of_mass=0.1,
         dates=dates,
-        tanks=(TankUse("large", 1 + (2 * index) % 6, 400.0), TankUse("small", 1 + index % 2, 200.0)),
+        tanks=(
+            TankUse("large", 1 + (2 * index) % 6, 400.0),
+            TankUse("small", 1 + index % 2, 200.0),
+        ),
         density_per_l=(100.0, 50.0, 25.0),
         trays={"tray": 5},
         stocked=spread(ones),
@@ -141,9 +144,7 @@ def _forecast(batches, dailies, ready):
         grown = daily.stage == 3
         for row, alive in enumerate((daily.alive_p10, daily.alive_p50, daily.alive_p90)):
             floor[row] += grown * alive * 0.4 * daily.length_p50**2 * 1e-6 / 0.2
-    return Forecast(
-        FIRST_DAY, tuple(dailies), tanks, trays, *floor, algae, work, np.sort(ready)
-    )
+    return Forecast(FIRST_DAY, tuple(dailies), tanks, trays, *floor, algae, work, np.sort(ready))
 
 
 def assumptions():

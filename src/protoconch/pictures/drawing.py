@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from html import escape
+from itertools import pairwise
 
 from protoconch.pictures.face import stylesheet
 from protoconch.pictures.lettering import Label
@@ -76,8 +77,15 @@ def shape(points: Sequence[Point], class_: str, **more: str) -> str:
 
 
 def _path(points: Sequence[Point]) -> str:
-    steps = [f"{rounded(x)} {rounded(y)}" for x, y in points]
-    return "M" + "L".join(steps)
+    """Path data: the first point, then steps from point to point, in tenths of a pixel."""
+    tenths = [(round(10 * x), round(10 * y)) for x, y in points]
+    steps = [
+        f"l{rounded((x - x0) / 10)} {rounded((y - y0) / 10)}"
+        for (x0, y0), (x, y) in pairwise(tenths)
+        if (x, y) != (x0, y0)
+    ]
+    x, y = tenths[0]
+    return f"M{rounded(x / 10)} {rounded(y / 10)}" + "".join(steps)
 
 
 def written(labels: Iterable[Label]) -> str:

@@ -214,4 +214,4 @@ def chance_meaning(plan: SeasonPlan) -> str:
         f"{odds_written(sure).lower()} sure of {about(float(np.quantile(ready, 1 - sure)), 3)}"
         for sure in _SURE
     ]
-    return f"With this plan one can be {listed(told)}."
+    return f"This plan lets one be {listed(told)}."

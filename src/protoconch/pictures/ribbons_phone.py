@@ -83,7 +83,7 @@ def _columns(plan: SeasonPlan, group: Sequence[Batch], today: date | None, name:
 def phone_thickness(plan: SeasonPlan) -> Thickness:
     """The step at which the thickest ribbon leaves room for numbers in its column."""
     most = max((float(b.alive_p90.max(initial=0.0)) for b in plan.forecast.batches), default=0.0)
-    return Thickness(min(15.0, 50.0 / Thickness(1.0).of(max(most, 1e4))))
+    return Thickness(min(15.0, 44.0 / Thickness(1.0).of(max(most, 1e4))))
 
 
 def _numbers(batch: Batch, ribbon: Ribbon, letters: Lettering) -> None:

@@ -65,7 +65,11 @@ def odds_written(odds: float, asked: float | None = None) -> str:
 
 
 def percent(odds: float, asked: float | None = None) -> str:
-    """Odds as a whole percentage, never rounded across the confidence asked."""
+    """Odds as a whole percentage, never rounded across the confidence asked or to certainty."""
+    if odds < 0.005:
+        return "under 1 %"
+    if 0.995 < odds < 1:
+        return "over 99 %"
     return f"{_hundredths(odds, asked)} %"
 
 

@@ -1,0 +1,1 @@
+"""Results as sheets that people read, print and hand on."""

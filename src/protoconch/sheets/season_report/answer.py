@@ -1,0 +1,169 @@
+"""The answer first: in words, in numbers, and what it takes."""
+
+from datetime import date
+
+from protoconch.pictures.futures import chance_curve, futures_dots
+from protoconch.pictures.words import (
+    about,
+    amount,
+    counted,
+    day_written,
+    odds_written,
+    percent,
+)
+from protoconch.season.answer import Offer, SeasonPlan
+from protoconch.sheets.look import Html, bullets, figure, joined, paragraph, section, table, tag
+
+
+def asked_written(plan: SeasonPlan) -> str:
+    """1,200 juveniles of 80 mm are ready by 31 October 2028."""
+    target = plan.target
+    return (
+        f"{counted(target.animals)} juvenile{'s' if target.animals != 1 else ''} of "
+        f"{target.size_mm:g}\N{NO-BREAK SPACE}mm {'are' if target.animals != 1 else 'is'} ready by "
+        f"{day_written(target.by)}"
+    )
+
+
+def answer_written(plan: SeasonPlan) -> str:
+    """The answer in one sentence: the page's title."""
+    odds = odds_written(plan.odds.value, plan.target.confidence)
+    if plan.feasible:
+        return f"{odds} that {asked_written(plan)}"
+    if not plan.batches:
+        return f"No plan: nothing that fits this hatchery gives hope that {asked_written(plan)}"
+    asked = odds_written(plan.target.confidence).lower()
+    return f"{odds}, not the {asked} asked, that {asked_written(plan)}"
+
+
+def opening(plan: SeasonPlan, printed: date) -> Html:
+    """Title, whose hatchery it is, when the page was made, and whether it is invented."""
+    hatchery = plan.hatchery
+    species = hatchery.species.replace("-", " ")
+    parts = [
+        paragraph(f"Season report of {hatchery.name}, {hatchery.place}"),
+        tag("h1", answer_written(plan)),
+    ]
+    if hatchery.invented:
+        parts.append(
+            paragraph(
+                tag("b", "This hatchery is invented. "),
+                "It describes no real place, people or permit; it shows what a report looks like.",
+                class_="notice",
+            )
+        )
+    parts.append(paragraph(f"Species: {species}. Printed {day_written(printed)}."))
+    return tag("header", *parts)
+
+
+def answer_cards(plan: SeasonPlan) -> Html:
+    """The odds with their error, and what the plan takes from the room."""
+    return tag("div", _odds_card(plan), _takes_card(plan), class_="pair")
+
+
+def _odds_card(plan: SeasonPlan) -> Html:
+    odds, target = plan.odds, plan.target
+    error = 100 * odds.error
+    half = f"{error:.1f}" if error >= 0.05 else "less than 0.1"
+    return section(
+        "The odds",
+        paragraph(percent(odds.value, target.confidence), class_="big"),
+        paragraph(f"Asked: {percent(target.confidence)}."),
+        paragraph(
+            f"On average {about(plan.expected, 3)} are ready at the date; in eight futures of ten "
+            f"between {about(plan.p10, 3)} and {about(plan.p90, 3)}.",
+            class_="lead",
+        ),
+        *([figure(futures_dots(plan))] if plan.batches else []),
+        paragraph(
+            f"Counted over {counted(odds.draws)} simulated seasons that the search had not seen: "
+            f"give or take {half} points, and with 95 % confidence at least "
+            f"{100 * odds.at_least:.1f} %. That is the error of the counting; how far to trust the "
+            "numbers behind it stands under Assumptions.",
+            class_="quiet",
+        ),
+        id_="odds",
+    )
+
+
+def _takes_card(plan: SeasonPlan) -> Html:
+    room = plan.hatchery
+    tanks = sum(tank.count for tank in room.larval_tanks)
+    rows = (
+        ("Batches", f"{len(plan.batches)}"),
+        ("Egg masses, of those permitted", f"{plan.egg_masses} of {room.permit.egg_masses}"),
+        ("Larval tanks, at most at once", f"{plan.tanks} of {tanks}"),
+        ("Tray floor, at most", _of(plan.tray_area_cm2 / 1e4, room.tray_area_cm2 / 1e4, "m²")),
+        ("Nursery floor, at most", _of(plan.nursery_m2, room.nursery_area_m2, "m²")),
+        ("Work, whole season", f"{counted(plan.work_hours)} h"),
+    )
+    terms = joined(joined((tag("dt", name), tag("dd", used))) for name, used in rows)
+    drawn = [tag("h3", "How sure of how many"), figure(chance_curve(plan))] if plan.batches else []
+    measures = tag("dl", terms, class_="measures")
+    return section("What the plan takes", measures, *drawn, id_="takes")
+
+
+def _of(used: float, available: float, unit: str) -> str:
+    return f"{amount(used)} of {amount(available)} {unit}"
+
+
+def limits_card(plan: SeasonPlan) -> Html:
+    """What holds the season back, what one more of it is worth, and what the planner noted."""
+    binding = [limit for limit in plan.limits if limit.name == plan.binding_limit]
+    lead = [paragraph(limit.sentence, class_="lead") for limit in binding]
+    rows = [
+        (
+            joined((limit.name, tag("span", "holds back most", class_="quiet")))
+            if limit.name == plan.binding_limit
+            else limit.name,
+            f"{amount(limit.used)} {limit.unit}",
+            f"{amount(limit.available)} {limit.unit}",
+            _one_more(limit.one_more),
+            limit.sentence,
+        )
+        for limit in sorted(plan.limits, key=lambda each: each.name != plan.binding_limit)
+    ]
+    heads = ("Limit", "Most used", "There is", "One more is worth", "In words")
+    notes = [tag("h3", "Notes"), bullets(plan.notes)] if plan.notes else []
+    grid = [table("What is scarce, the scarcest first", heads, rows)] if rows else []
+    return section("What limits the season", *lead, *grid, *notes, id_="limits")
+
+
+def _one_more(gain: float | None) -> str:
+    if gain is None:
+        return "not computed"
+    points = 100 * gain
+    if abs(points) < 0.05:
+        return "nothing"
+    return f"{points:+.1f} points of odds"
+
+
+def offers_card(plan: SeasonPlan) -> Html:
+    """What this hatchery could be asked instead, each offer with its numbers."""
+    if not plan.offers:
+        return Html("")
+    rows = [
+        (
+            joined((offer.kind.capitalize(), tag("span", offer.sentence, class_="quiet"))),
+            _asked_by(offer),
+            percent(offer.odds.value, offer.target.confidence),
+            about(offer.expected, 3),
+            f"{offer.egg_masses}",
+            f"{offer.tanks}",
+        )
+        for offer in plan.offers
+    ]
+    heads = ("Offer", "Target", "Odds", "Expected", "Egg masses", "Larval tanks")
+    return section(
+        "What could be asked instead",
+        table("Targets near the one asked that this hatchery can meet", heads, rows, numeric=4),
+        id_="offers",
+    )
+
+
+def _asked_by(offer: Offer) -> str:
+    target = offer.target
+    return (
+        f"{counted(target.animals)} of {target.size_mm:g} mm by {day_written(target.by)}, "
+        f"{percent(target.confidence)} sure"
+    )

@@ -1,0 +1,182 @@
+"""The work: the next two weeks day by day, the months with their hours, and all of it folded."""
+
+import re
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+from datetime import date, timedelta
+from itertools import groupby
+
+from protoconch.pictures.words import MONTHS, amount, listed, month_written
+from protoconch.season.answer import SeasonPlan
+from protoconch.sheets.look import Html, folded, joined, paragraph, section, table, tag
+from protoconch.sheets.season_report.task import TaskLike
+
+WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+NEXT_DAYS = 14
+_MOST = 0.55
+"""The same work at one place for one batch on so large a share of a week's days is told once."""
+
+
+def calendar_card(plan: SeasonPlan, tasks: Sequence[TaskLike], printed: date) -> Html:
+    """The work calendar; a plan without tasks says so."""
+    if not tasks:
+        return section("The work", paragraph("There is no work to list."), id_="work")
+    ordered = sorted(tasks, key=lambda task: task.day)
+    start = min(max(printed, ordered[0].day), ordered[-1].day)
+    return section(
+        "The work",
+        tag("h3", f"Two weeks from {_day(start)}"),
+        *_next(ordered, start),
+        _months(plan, ordered),
+        tag("h3", "All of it, month by month"),
+        paragraph(
+            "Letters are batches. What is done on most days of a week stands once for the week, "
+            "with its first and last amount; the rest stands by day. The day's own work list has "
+            "every amount in full, with the reason and the steps. On paper a month appears if it is "
+            "open here.",
+            class_="quiet",
+        ),
+        *(_month(month, list(group)) for month, group in groupby(ordered, key=_month_of)),
+        id_="work",
+    )
+
+
+def _day(day: date) -> str:
+    return f"{WEEKDAYS[day.weekday()]} {day.day} {MONTHS[day.month - 1]}"
+
+
+def _month_of(task: TaskLike) -> date:
+    return task.day.replace(day=1)
+
+
+def _next(tasks: Iterable[TaskLike], start: date) -> list[Html]:
+    end = start + timedelta(days=NEXT_DAYS)
+    soon = [task for task in tasks if start <= task.day < end]
+    parts = []
+    for day, group in groupby(soon, key=lambda task: task.day):
+        todays = list(group)
+        minutes = sum(task.minutes for task in todays)
+        parts.append(
+            folded(
+                f"{_day(day)}: {_hours(minutes)}, {_kinds(todays)}",
+                table(_day(day), ("What", "When", "Where and how much"), _rows(todays)),
+                class_="printed",
+            )
+        )
+    return parts or [paragraph("No work in these two weeks.")]
+
+
+def _rows(todays: Iterable[TaskLike]) -> list[tuple[str, ...]]:
+    """A row for each thing to do in a round, with all its places and amounts."""
+    same: defaultdict[tuple[str, str, str], list[TaskLike]] = defaultdict(list)
+    for task in todays:
+        same[task.what, task.why, task.round].append(task)
+    return [
+        (
+            joined((what, tag("span", why, class_="quiet"))),
+            round_,
+            joined(
+                tag("span", f"{task.where} ({task.batch}): ", tag("b", task.amount), class_="line")
+                for task in found
+            ),
+        )
+        for (what, why, round_), found in same.items()
+    ]
+
+
+def _hours(minutes: float) -> str:
+    return f"{amount(minutes / 60)}\N{NO-BREAK SPACE}h"
+
+
+def _kinds(tasks: Iterable[TaskLike]) -> str:
+    kinds = list(dict.fromkeys(task.kind for task in tasks))
+    return listed(kinds)
+
+
+def _months(plan: SeasonPlan, tasks: Sequence[TaskLike]) -> Html:
+    weekly = sum(plan.hatchery.crew_hours)
+    rows = []
+    for month, group in groupby(tasks, key=_month_of):
+        found = list(group)
+        weeks: defaultdict[date, float] = defaultdict(float)
+        for task in found:
+            weeks[_monday(task.day)] += task.minutes
+        minutes = sum(task.minutes for task in found)
+        rows.append(
+            (month_written(month).replace(" ", "\N{NO-BREAK SPACE}"), _hours(minutes), _hours(max(weeks.values())), _events(found))
+        )
+    return table(
+        f"Hours by month; the crew has {amount(weekly)} h a week",
+        ("Month", "Work", "Fullest week of it", "What happens"),
+        rows,
+    )
+
+
+def _monday(day: date) -> date:
+    return day - timedelta(days=day.weekday())
+
+
+def _events(tasks: Iterable[TaskLike]) -> str:
+    """Kinds of work that a batch meets on few days of a month, with the batches."""
+    days: defaultdict[tuple[str, str], set[date]] = defaultdict(set)
+    for task in tasks:
+        days[task.kind, task.batch].add(task.day)
+    events: defaultdict[str, list[str]] = defaultdict(list)
+    for (kind, batch), when in days.items():
+        if len(when) <= 2:
+            events[kind].append(batch)
+    return "; ".join(f"{kind} {', '.join(sorted(codes))}" for kind, codes in events.items())
+
+
+def _month(month: date, tasks: Sequence[TaskLike]) -> Html:
+    minutes = sum(task.minutes for task in tasks)
+    weeks = [_week(list(group)) for _, group in groupby(tasks, key=lambda t: _monday(t.day))]
+    return folded(f"{month_written(month)}: {_hours(minutes)}", *weeks, class_="long")
+
+
+def _week(tasks: Sequence[TaskLike]) -> Html:
+    days = (tasks[-1].day - tasks[0].day).days + 1
+    often = max(2.0, _MOST * days)
+    same: defaultdict[tuple[str, str, str], list[TaskLike]] = defaultdict(list)
+    for task in tasks:
+        same[task.what, task.where, task.batch].append(task)
+    routine = [found for found in same.values() if len({task.day for task in found}) >= often]
+    told = {id(task) for found in routine for task in found}
+    lines = [tag("dt", _span(tasks), " on most days"), *_lines(routine)] if routine else []
+    rest = [task for task in tasks if id(task) not in told]
+    for day, todays in groupby(rest, key=lambda task: task.day):
+        lines += [tag("dt", _day(day)), *_lines([[task] for task in todays])]
+    return tag("dl", *lines, class_="days")
+
+
+def _span(tasks: Sequence[TaskLike]) -> str:
+    first, last = tasks[0].day, tasks[-1].day
+    return f"{first.day} to {last.day} {MONTHS[last.month - 1]}"
+
+
+def _lines(same: Iterable[Sequence[TaskLike]]) -> list[Html]:
+    """A line for each thing to do: its places, and at each its batches with their amounts."""
+    what: defaultdict[str, defaultdict[str, list[str]]] = defaultdict(lambda: defaultdict(list))
+    for found in same:
+        first, last = found[0], found[-1]
+        words = f"{first.batch} {_ranged(_short(first.amount), _short(last.amount))}"
+        what[first.what][first.where].append(words)
+    return [
+        tag("dd", tag("b", name), " ", ". ".join(f"{at} {'; '.join(t)}" for at, t in places.items()))
+        for name, places in what.items()
+    ]
+
+
+def _short(amount_told: str) -> str:
+    """An amount without what stands in brackets or for whom it is."""
+    return re.sub(r" \([^)]*\)", "", amount_told).split(" for ", maxsplit=1)[0]
+
+
+def _ranged(first: str, last: str) -> str:
+    """First to last amount: 25 to 26 g of pellets."""
+    if first == last:
+        return first
+    (number, *words), (number_2, *words_2) = first.split(), last.split()
+    if words == words_2:
+        return " ".join((number, "to", number_2, *words))
+    return f"{first}, in the end {last}"
