@@ -4,13 +4,14 @@ import importlib
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
+from difflib import get_close_matches
 from importlib.util import find_spec
 from typing import Any
 
 import click
 
 from protoconch import __version__
-from protoconch.errors import ProtoconchError
+from protoconch.errors import ProtoconchError, UnknownName
 
 COMMANDS = {
     "plan": "From a target to a feasible plan, its odds and what limits it.",
@@ -62,6 +63,17 @@ class Protoconch(click.Group):
             importlib.import_module(f"protoconch.cli.{cmd_name}"), cmd_name
         )
         return command
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """As in click, with the nearest command where there is none of that name."""
+        commands = self.list_commands(ctx)
+        if args and args[0] not in commands and not args[0].startswith("-"):
+            near = get_close_matches(args[0], commands, n=1)
+            hint = f" Did you mean {near[0]}?" if near else f" There are {', '.join(commands)}."
+            raise UnknownName(f"There is no command {args[0]}.{hint}")
+        return super().resolve_command(ctx, args)
 
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
         """The commands in the help, without loading them."""

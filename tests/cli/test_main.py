@@ -1,0 +1,108 @@
+"""The command line as a whole: quick help, commands as they come, mistakes in a sentence."""
+
+import subprocess
+import sys
+from pathlib import Path
+
+import click
+import pytest
+from click.testing import CliRunner
+
+from protoconch import __version__
+from protoconch.cli import main as shell
+from protoconch.errors import BadFile, BadInput, Problem
+
+HEAVY = ("numpy", "scipy", "pint", "icalendar", "protoconch.calculations", "protoconch.season")
+
+
+def python(*words: str) -> subprocess.CompletedProcess[str]:
+    return subprocess.run(
+        [sys.executable, *words], capture_output=True, text=True, check=False, encoding="utf-8"
+    )
+
+
+def test_help_names_the_commands_that_are_there_and_loads_none_of_them() -> None:
+    code = (
+        "import sys\nfrom protoconch.cli.main import main\n"
+        "main(['--help'], standalone_mode=False)\n"
+        f"print([name for name in {HEAVY} if name in sys.modules])"
+    )
+    told = python("-c", code).stdout
+    assert "calc" in told
+    assert told.rstrip().endswith("[]")
+
+
+def test_it_runs_as_a_module_and_alone_shows_its_help() -> None:
+    alone, asked = (
+        python("-m", "protoconch.cli.main"),
+        python("-m", "protoconch.cli.main", "--help"),
+    )
+    assert alone.returncode == asked.returncode == 0
+    assert alone.stdout == asked.stdout
+    assert alone.stdout.startswith("Usage: protoconch ")
+
+
+def test_it_tells_its_version() -> None:
+    told = CliRunner().invoke(shell.main, ["--version"])
+    assert told.stdout.strip() == f"protoconch, version {__version__}"
+
+
+def test_a_command_is_hidden_while_its_module_is_missing(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setitem(shell.COMMANDS, "dream", "Not there.")
+    assert "dream" not in CliRunner().invoke(shell.main, ["--help"]).stdout
+    told = CliRunner().invoke(shell.main, ["dream"])
+    assert (told.exit_code, told.stdout) == (2, "")
+    assert told.stderr.startswith("There is no command dream. There are ")
+
+
+@pytest.fixture
+def dream(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    """A command that appears beside the others."""
+    (tmp_path / "dream.py").write_text(
+        "import click\nfrom protoconch.errors import BadInput\n\n"
+        "@click.command()\n@click.option('--fail')\ndef dream(fail):\n"
+        "    if fail:\n        raise BadInput(fail)\n    click.echo('dreamt')\n",
+        encoding="utf-8",
+    )
+    package = sys.modules["protoconch.cli"]
+    monkeypatch.setattr(package, "__path__", [*package.__path__, str(tmp_path)])
+    monkeypatch.delitem(sys.modules, "protoconch.cli.dream", raising=False)
+    monkeypatch.setitem(shell.COMMANDS, "dream", "Of the sea.")
+
+
+@pytest.mark.usefixtures("dream")
+def test_a_command_works_as_soon_as_its_module_is_there() -> None:
+    assert "Of the sea." in CliRunner().invoke(shell.main, ["--help"]).stdout
+    assert CliRunner().invoke(shell.main, ["dream"]).stdout == "dreamt\n"
+
+
+@pytest.mark.usefixtures("dream")
+@pytest.mark.parametrize(
+    ("words", "sentence"),
+    [
+        (["dream", "--fail", "Tank is 0 L; it must be more."], "Tank is 0 L; it must be more."),
+        (["dream", "--fail", "Did you mean it?"], "Did you mean it?"),
+        (["dream", "--foo"], "No such option '--foo'."),
+        (["--foo"], "No such option '--foo'."),
+        (["drean"], "There is no command drean. Did you mean dream?"),
+    ],
+)
+def test_a_mistake_is_one_sentence_on_standard_error_with_status_2(
+    words: list[str], sentence: str
+) -> None:
+    told = CliRunner().invoke(shell.main, words)
+    assert (told.exit_code, told.stdout, told.stderr.rstrip("\n")) == (2, "", sentence)
+
+
+def test_all_faults_of_a_file_are_told_each_with_its_line() -> None:
+    with pytest.raises(click.ClickException) as told, shell.mistakes_told():
+        raise BadFile("hatchery.toml", (Problem(7, "Second."), Problem(3, "First.")))
+    assert told.value.exit_code == 2
+    assert str(told.value) == "hatchery.toml, line 3: First.\nhatchery.toml, line 7: Second."
+
+
+def test_a_mistake_of_the_programmer_is_not_hidden() -> None:
+    with pytest.raises(ZeroDivisionError), shell.mistakes_told():
+        raise ZeroDivisionError
+    with pytest.raises(click.ClickException), shell.mistakes_told():
+        raise BadInput("Said.")
