@@ -56,6 +56,11 @@ class ExpectedBatch:
         found = self.plan.hatchery.own_values.get(name) or self.species.values.get(name)
         return found if found and found.value is not None else None
 
+    @property
+    def induced(self) -> bool:
+        """Whether the profile knows a dose of an inducer; else they settle on the film alone."""
+        return any(self.known(f"settlement.{name}") for name in ("extract_ml_l", "peroxide_um"))
+
     def larval_length(self, day: date) -> tuple[Given, ...]:
         """Inputs of LARVAL_LENGTH, the shell length of a larva on that day [um]."""
         regime = self.plan.hatchery.regime

@@ -44,12 +44,14 @@ def egg_tasks(batch: ExpectedBatch, day: date) -> Iterator[Task]:
         trip = minutes["collect.trip"].number
         yield task_of("collect", day, plan.code, where, amount, trip, *workings)
     if dates.collect <= day < dates.hatch:
-        amount, workings = f"{text(plan.egg_masses)} pieces", []
+        inputs = (planned("pieces", plan.egg_masses, "1"),)
+        workings = [worked("pieces", inputs, "1")]
+        amount = f"{text(plan.egg_masses)} pieces"
         flow = batch.known("incubation.flow_l_min")
         if flow:
-            inputs = (planned("pieces", plan.egg_masses, "1"), given("flow_of_each", flow))
-            workings = [worked("pieces * flow_of_each", inputs, "L/min")]
-            amount += f", {text(workings[0].result, 'L/min', 3)} of filtered water for all"
+            inputs = (*inputs, given("flow_of_each", flow))
+            workings.append(worked("pieces * flow_of_each", inputs, "L/min"))
+            amount += f", {text(workings[1].result, 'L/min', 3)} of filtered water for all"
         time = minutes["incubator.mass"].number * plan.egg_masses
         yield task_of("incubate", day, plan.code, "incubator", amount, time, *workings)
 
@@ -111,7 +113,8 @@ def sample_on(batch: ExpectedBatch, day: date, places: Places) -> tuple[str, Tan
     if idle is None or not batch.batch.dates.hatch < day < batch.batch.dates.induce:
         return None
     eve = batch.batch.dates.induce - one
-    if day == eve or (day == eve - one and _idle(batch, eve, places) is None):
+    last = day == eve or (day == eve - one and _idle(batch, eve, places) is None)
+    if last and batch.induced:
         return "test competence", idle
     age = batch.age(day)
     late = (age - 1) % 7 in MEASURE_AGES and _idle(batch, day - one, places) is None
