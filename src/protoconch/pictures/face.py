@@ -10,8 +10,11 @@ LETTERS = '"Noto Sans","Segoe UI",Roboto,"Helvetica Neue",Arial,sans-serif'
 
 @dataclass(frozen=True, slots=True)
 class Colours:
-    """sand: the page; foam: the paper of a card; ink: words and lines; tide: the one accent;
-    quiet: lesser words; rule: thin lines."""
+    """The six colours of a page and its drawings.
+
+    sand: the page; foam: the paper of a card; ink: words and lines; tide: the one accent;
+    quiet: lesser words; rule: thin lines.
+    """
 
     sand: str
     foam: str
@@ -41,9 +44,7 @@ def stylesheet() -> str:
         f":root{{{variables(DAY)}}}"
         f"@media(prefers-color-scheme:dark){{:root{{{variables(NIGHT)}}}}}"
         f"@media print{{:root{{{variables(PAPER)}}}}}"
-        f".picture{{font-family:{LETTERS};font-variant-numeric:tabular-nums}}"
-        + sizes
-        + _STYLES
+        f".picture{{font-family:{LETTERS};font-variant-numeric:tabular-nums}}" + sizes + _STYLES
     )
 
 

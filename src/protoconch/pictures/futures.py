@@ -133,9 +133,7 @@ def _sides(letters: Lettering, at: float, met: int) -> None:
     ] + [Label(f"{missed} of {DOTS} miss it", at + 8, 14, "strong")])  # fmt: skip
 
 
-def _numbers_below(
-    parts: list[str], letters: Lettering, scale: NumberScale, asked: float
-) -> None:
+def _numbers_below(parts: list[str], letters: Lettering, scale: NumberScale, asked: float) -> None:
     at = scale.at(asked)
     words = f"asked {counted(asked)}"
     letters.fit([
@@ -192,8 +190,8 @@ def chance_curve(plan: SeasonPlan, name: str = "chance") -> Picture:
     parts.append(line((x, 14), (x, _BASE + 6), "mark"))
     parts.append(element("circle", cx=x, cy=up.at(plan.odds.value), r=5, class_="met"))
     words = f"asked {percent(plan.target.confidence)}"
-    ends = (_CURVE_RIGHT, x - 6) if x > _CURVE_RIGHT - room_for(words, "strong") else (_CURVE_RIGHT,)
-    letters.fit([Label(words, ends[-1], y - 5, "strong", "end")])
+    crowded = x > _CURVE_RIGHT - room_for(words, "strong")
+    letters.fit([Label(words, x - 6 if crowded else _CURVE_RIGHT, y - 5, "strong", "end")])
     _numbers_below(parts, letters, across, asked)
     return picture(
         name,

@@ -47,7 +47,9 @@ def lane_down(
     day, used = lane.peak
     if used:
         y = time.at(first_day + timedelta(days=day))
-        letters.fit([Label(amount(used), sides[1], y + 5 + 15 * i, "strong", "end") for i in (0, 1)])
+        letters.fit([
+            Label(amount(used), sides[1], y + shift, "strong", "end") for shift in (5, 20, -12)
+        ])  # fmt: skip
     return parts
 
 

@@ -41,9 +41,7 @@ def batch_lengths(
         ])  # fmt: skip
 
     parts = _frame(time, up, letters, target)
-    small, middle, large = (
-        edge(a) for a in (daily.length_p10, daily.length_p50, daily.length_p90)
-    )
+    small, middle, large = (edge(a) for a in (daily.length_p10, daily.length_p50, daily.length_p90))
     parts += [shape([*large, *reversed(small)], "might"), curve(middle, "middle")]
     parts += [curve(small, "seldom"), curve(large, "seldom")]
     end = int(days[-1])
@@ -57,19 +55,16 @@ def batch_lengths(
     return picture(name, title, meaning, (_WIDTH, _BASE + 42), parts, letters.labels)
 
 
-def _frame(
-    time: TimeScale, up: NumberScale, letters: Lettering, target: Target
-) -> list[str]:
+def _frame(time: TimeScale, up: NumberScale, letters: Lettering, target: Target) -> list[str]:
     parts = [line((_LEFT, up.start), (_RIGHT, up.start), "base")]
     y = up.at(target.size_mm)
     parts.append(line((_LEFT, y), (_RIGHT, y), "mark"))
     letters.add(Label(f"asked {target.size_mm:g} mm", _LEFT + 4, y - 5, "strong"))
     for length in up.ticks(5):
         y = up.at(length)
-        words = f"{length:g} mm" if not length else f"{length:g}"
         if length:
             parts.append(line((_LEFT, y), (_RIGHT, y), "rule"))
-        letters.fit([Label(words.split()[0], _LEFT - 5, y + 4, "small", "end")])
+        letters.fit([Label(f"{length:g}", _LEFT - 5, y + 4, "small", "end")])
     letters.fit([Label("mm", 2, 12, "small")])
     beyond = 0.0
     for month in time.months():
@@ -90,8 +85,13 @@ def lengths_meaning(batch: Batch, daily: DailyBatch, target: Target) -> str:
     if not days.size:
         return f"Batch {batch.code} holds nothing to measure."
     small, large = (float(a[days[-1]]) for a in (daily.length_p10, daily.length_p90))
-    half = (
-        f"Half of batch {batch.code} reach {target.size_mm:g} mm by "
-        f"{day_written(batch.dates.ready)}"
+    size, dates = f"{target.size_mm:g} mm", batch.dates
+    half = f"Half of batch {batch.code} reach {size} by {day_written(dates.ready)}"
+    if dates.ready > dates.release:
+        half = (
+            f"Half of batch {batch.code} would reach {size} only by {day_written(dates.ready)}, "
+            f"after the release on {day_written(dates.release)}"
+        )
+    return (
+        f"{half}; at the end the small tenth is below {small:.0f} mm, the large above {large:.0f}."
     )
-    return f"{half}; at the end one in ten is below {small:.0f} mm and one in ten above {large:.0f} mm."

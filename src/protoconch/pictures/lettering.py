@@ -42,9 +42,7 @@ class Label:
 
 def room_for(words: str, style: str = "word") -> float:
     """Width that the words need [px], never less than in the usual letterings."""
-    widths = (
-        _WIDTHS.get(letter, _CAPITAL if letter.isupper() else _OTHER) for letter in words
-    )
+    widths = (_WIDTHS.get(letter, _CAPITAL if letter.isupper() else _OTHER) for letter in words)
     return sum(widths) * SIZE_PX[style] * (_BOLD if style in {"strong", "large"} else 1.0)
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,9 +18,10 @@ Span = tuple[int, int]
 
 @dataclass(frozen=True, slots=True)
 class Ribbon:
-    """A batch laid out: upward from a base line with time to the right, or, where `down` is True,
-    to the right of a base line with time running down.
+    """A batch laid out along time.
 
+    It rises from a base line with time to the right, or, where `down` is True, lies to the right
+    of a base line with time running down.
     first_day: day of the first element of the batch's arrays. base: place of the base line [px].
     """
 
@@ -74,7 +76,8 @@ class Ribbon:
         drawn.append(line(*ends, "base"))
         for index in whole:
             rim = self.out(self.batch.alive_p50, index)
-            drawn.append(line(self.point(self.along(index), 0), self.point(self.along(index), rim), "base"))
+            along = self.along(index)
+            drawn.append(line(self.point(along, 0), self.point(along, rim), "base"))
         return drawn
 
     def _edge(self, alive: NDArray[np.float64], first: int, last: int) -> list[Point]:
@@ -108,7 +111,7 @@ def spans(marks: NDArray[np.integer]) -> Iterator[Span]:
     if not len(marks):
         return
     edges = [0, *(np.flatnonzero(np.diff(marks)) + 1).tolist(), len(marks)]
-    for first, beyond in zip(edges[:-1], edges[1:], strict=True):
+    for first, beyond in pairwise(edges):
         if marks[first] >= 0:
             yield first, beyond - 1
 

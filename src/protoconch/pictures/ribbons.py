@@ -7,9 +7,9 @@ import numpy as np
 
 from protoconch.pictures.drawing import Picture, box, line, picture
 from protoconch.pictures.key import band_key, stage_key, thickness_key
+from protoconch.pictures.lanes import LANE_HEIGHT, lane_across
 from protoconch.pictures.lettering import Label, Lettering, room_for
 from protoconch.pictures.ribbon import Ribbon, batches_by_code, spans
-from protoconch.pictures.lanes import LANE_HEIGHT, lane_across
 from protoconch.pictures.room import lanes, room_meaning
 from protoconch.pictures.scales import Thickness, TimeScale
 from protoconch.pictures.season_words import axis_days, ribbons_meaning, target_written

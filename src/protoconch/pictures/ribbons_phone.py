@@ -44,9 +44,7 @@ def phone_key(plan: SeasonPlan, name: str = "phone-key") -> Picture:
 
 def phone_ribbons(plan: SeasonPlan, today: date | None = None) -> tuple[Picture, ...]:
     """The batches, three to a picture, all on the same time axis running down."""
-    groups = [
-        plan.batches[i : i + COLUMNS] for i in range(0, len(plan.batches), COLUMNS)
-    ]
+    groups = [plan.batches[i : i + COLUMNS] for i in range(0, len(plan.batches), COLUMNS)]
     return tuple(_columns(plan, group, today, f"phone-{i + 1}") for i, group in enumerate(groups))
 
 

@@ -16,8 +16,9 @@ Numbers = NDArray[np.float64]
 class Lane:
     """One scarce thing along time.
 
-    name, unit: for people; short, short_unit: the same for a narrow column. used: amount in use on each day,
-    shape (days,), with low and high where it is uncertain. available: what there is [unit].
+    name, unit: for people; short, short_unit: the same for a narrow column. used: amount
+    in use on each day, shape (days,), with low and high where it is uncertain. available: what
+    there is [unit].
     """
 
     name: str
@@ -70,7 +71,12 @@ def lanes(plan: SeasonPlan) -> tuple[Lane, ...]:
             hatchery.algae_dry_g_per_day,
         ),
         Lane(
-            "Tray floor", "Trays", "m²", "m²", forecast.trays_cm2 / 1e4, hatchery.tray_area_cm2 / 1e4
+            "Tray floor",
+            "Trays",
+            "m²",
+            "m²",
+            forecast.trays_cm2 / 1e4,
+            hatchery.tray_area_cm2 / 1e4,
         ),
         Lane(
             "Nursery floor",
@@ -89,8 +95,10 @@ def lanes(plan: SeasonPlan) -> tuple[Lane, ...]:
 def weekly(plan: SeasonPlan) -> Numbers:
     """Hours of the calendar week (from Monday) that each day lies in, shape (days,) [h]."""
     hours = plan.forecast.work_h
+    if not hours.size:
+        return hours
     week = (np.arange(hours.size) + plan.forecast.first_day.weekday()) // 7
-    sums: Numbers = np.bincount(week, weights=hours)[week] if hours.size else hours
+    sums: Numbers = np.bincount(week, weights=hours)[week].astype(np.float64)
     return sums
 
 

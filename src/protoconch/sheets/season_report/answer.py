@@ -58,6 +58,11 @@ def opening(plan: SeasonPlan, printed: date) -> Html:
 
 def answer_cards(plan: SeasonPlan) -> Html:
     """The odds with their error, and what the plan takes from the room."""
+    if not plan.batches:
+        words = (
+            "Nothing is planned, so nothing can be counted on. The reasons and the limits follow."
+        )
+        return section("The odds", paragraph(words, class_="lead"), id_="odds")
     return tag("div", _odds_card(plan), _takes_card(plan), class_="pair")
 
 
@@ -67,14 +72,14 @@ def _odds_card(plan: SeasonPlan) -> Html:
     half = f"{error:.1f}" if error >= 0.05 else "less than 0.1"
     return section(
         "The odds",
-        paragraph(percent(odds.value, target.confidence), class_="big"),
+        paragraph(_capital(percent(odds.value, target.confidence)), class_="big"),
         paragraph(f"Asked: {percent(target.confidence)}."),
         paragraph(
             f"On average {about(plan.expected, 3)} are ready at the date; in eight futures of ten "
             f"between {about(plan.p10, 3)} and {about(plan.p90, 3)}.",
             class_="lead",
         ),
-        *([figure(futures_dots(plan))] if plan.batches else []),
+        figure(futures_dots(plan)),
         paragraph(
             f"Counted over {counted(odds.draws)} simulated seasons that the search had not seen: "
             f"give or take {half} points, and with 95 % confidence at least "
@@ -92,15 +97,23 @@ def _takes_card(plan: SeasonPlan) -> Html:
     rows = (
         ("Batches", f"{len(plan.batches)}"),
         ("Egg masses, of those permitted", f"{plan.egg_masses} of {room.permit.egg_masses}"),
-        ("Larval tanks, at most at once", f"{plan.tanks} of {tanks}"),
+        ("Larval tanks, at most at once", f"{plan.forecast.tanks_used.max():.0f} of {tanks}"),
         ("Tray floor, at most", _of(plan.tray_area_cm2 / 1e4, room.tray_area_cm2 / 1e4, "m²")),
         ("Nursery floor, at most", _of(plan.nursery_m2, room.nursery_area_m2, "m²")),
         ("Work, whole season", f"{counted(plan.work_hours)} h"),
     )
     terms = joined(joined((tag("dt", name), tag("dd", used))) for name, used in rows)
-    drawn = [tag("h3", "How sure of how many"), figure(chance_curve(plan))] if plan.batches else []
-    measures = tag("dl", terms, class_="measures")
-    return section("What the plan takes", measures, *drawn, id_="takes")
+    return section(
+        "What the plan takes",
+        tag("dl", terms, class_="measures"),
+        tag("h3", "How sure of how many"),
+        figure(chance_curve(plan)),
+        id_="takes",
+    )
+
+
+def _capital(words: str) -> str:
+    return words[:1].upper() + words[1:]
 
 
 def _of(used: float, available: float, unit: str) -> str:
@@ -144,7 +157,7 @@ def offers_card(plan: SeasonPlan) -> Html:
         return Html("")
     rows = [
         (
-            joined((offer.kind.capitalize(), tag("span", offer.sentence, class_="quiet"))),
+            joined((_capital(offer.kind), tag("span", offer.sentence, class_="quiet"))),
             _asked_by(offer),
             percent(offer.odds.value, offer.target.confidence),
             about(offer.expected, 3),
@@ -153,7 +166,7 @@ def offers_card(plan: SeasonPlan) -> Html:
         )
         for offer in plan.offers
     ]
-    heads = ("Offer", "Target", "Odds", "Expected", "Egg masses", "Larval tanks")
+    heads = ("Offer", "Target", "Odds", "Expected", "Egg masses", "Tanks stocked")
     return section(
         "What could be asked instead",
         table("Targets near the one asked that this hatchery can meet", heads, rows, numeric=4),

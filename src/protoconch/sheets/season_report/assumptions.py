@@ -54,7 +54,13 @@ def _summary(values: Sequence[SourcedValue], gaps: Sequence[SourcedValue]) -> st
 
 
 def _row(value: SourcedValue) -> tuple[str, ...]:
-    return (name_written(value.name), _value(value), _range(value), _conditions(value), _source(value))
+    return (
+        name_written(value.name),
+        _value(value),
+        _range(value),
+        _conditions(value),
+        _source(value),
+    )
 
 
 def name_written(name: str) -> str:

@@ -34,7 +34,16 @@ def batches_card(plan: SeasonPlan) -> Html:
         ),
         table(
             "Days",
-            ("Batch", "Collect", "Hatch", "Thin", "Induce", "Nursery", f"Half are {size}", "Release"),
+            (
+                "Batch",
+                "Collect",
+                "Hatch",
+                "Thin",
+                "Induce",
+                "Nursery",
+                f"Half are {size}",
+                "Release",
+            ),
             [_days(batch) for batch in plan.batches],
         ),
         table(
@@ -99,7 +108,9 @@ def genetics_card(plan: SeasonPlan) -> Html:
     """How many families stand behind the animals released, and the largest share of one."""
     rules = plan.hatchery.genetics
     left = [
-        batch.released.mean / batch.egg_masses for batch in plan.batches for _ in range(batch.egg_masses)
+        batch.released.mean / batch.egg_masses
+        for batch in plan.batches
+        for _ in range(batch.egg_masses)
     ]
     if not any(left):
         return Html("")

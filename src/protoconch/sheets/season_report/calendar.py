@@ -103,7 +103,12 @@ def _months(plan: SeasonPlan, tasks: Sequence[TaskLike]) -> Html:
             weeks[_monday(task.day)] += task.minutes
         minutes = sum(task.minutes for task in found)
         rows.append(
-            (month_written(month).replace(" ", "\N{NO-BREAK SPACE}"), _hours(minutes), _hours(max(weeks.values())), _events(found))
+            (
+                month_written(month).replace(" ", "\N{NO-BREAK SPACE}"),
+                _hours(minutes),
+                _hours(max(weeks.values())),
+                _events(found),
+            )
         )
     return table(
         f"Hours by month; the crew has {amount(weekly)} h a week",
@@ -162,7 +167,9 @@ def _lines(same: Iterable[Sequence[TaskLike]]) -> list[Html]:
         words = f"{first.batch} {_ranged(_short(first.amount), _short(last.amount))}"
         what[first.what][first.where].append(words)
     return [
-        tag("dd", tag("b", name), " ", ". ".join(f"{at} {'; '.join(t)}" for at, t in places.items()))
+        tag(
+            "dd", tag("b", name), " ", ". ".join(f"{at} {'; '.join(t)}" for at, t in places.items())
+        )
         for name, places in what.items()
     ]
 

@@ -31,4 +31,3 @@ def _phone(plan: SeasonPlan, printed: date) -> list[Html]:
 
 def _summary(title: str) -> str:
     return title.split(":", maxsplit=1)[0]
-
