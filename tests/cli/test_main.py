@@ -2,6 +2,7 @@
 
 import subprocess
 import sys
+from collections.abc import Iterator
 from pathlib import Path
 
 import click
@@ -56,7 +57,7 @@ def test_a_command_is_hidden_while_its_module_is_missing(monkeypatch: pytest.Mon
 
 
 @pytest.fixture
-def dream(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+def dream(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Iterator[None]:
     """A command that appears beside the others."""
     (tmp_path / "dream.py").write_text(
         "import click\nfrom protoconch.errors import BadInput\n\n"
@@ -66,8 +67,9 @@ def dream(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
     )
     package = sys.modules["protoconch.cli"]
     monkeypatch.setattr(package, "__path__", [*package.__path__, str(tmp_path)])
-    monkeypatch.delitem(sys.modules, "protoconch.cli.dream", raising=False)
     monkeypatch.setitem(shell.COMMANDS, "dream", "Of the sea.")
+    yield
+    sys.modules.pop("protoconch.cli.dream", None)
 
 
 @pytest.mark.usefixtures("dream")
