@@ -158,10 +158,10 @@ def assumptions():
         ),
         SourcedValue("loss.batch_share", 0.05, "1", "practice", "assumption", 0.02, 0.1),
         SourcedValue(
-            "weight.b", 3.2, "1", "practice", "assumption", missing="No line seen for this species.",
+            "weight.b", 3.2, "1", "practice", "assumption", missing="No line for this snail.",
             borrowed_from="queen-conch",
         ),
-        SourcedValue("shelter.area", None, "m2", "practice", "assumption", missing="No source seen."),
+        SourcedValue("shelter.area", None, "m2", "practice", "assumption", missing="None seen."),
         SourcedValue("own.water_change_every_days", 2.0, "d", "own", "own", 2.0, 2.0),
     )  # fmt: skip
 

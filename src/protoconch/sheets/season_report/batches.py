@@ -130,8 +130,8 @@ def genetics_card(plan: SeasonPlan) -> Html:
         "Families",
         paragraph(
             f"The animals released come from {plan.egg_masses} egg masses. Shares are of the mean "
-            "number at the date, each mass of a batch counted alike; real shares will be less even, "
-            "so these are the best that can be hoped for."
+            "number at the date, each mass of a batch counted alike; real shares will be less "
+            "even, so these are the best that can be hoped for."
         ),
         table("Parents behind the release", ("What", "This plan", "Rule"), rows),
         id_="families",

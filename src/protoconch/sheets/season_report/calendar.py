@@ -32,8 +32,8 @@ def calendar_card(plan: SeasonPlan, tasks: Sequence[TaskLike], printed: date) ->
         paragraph(
             "Letters are batches. What is done on most days of a week stands once for the week, "
             "with its first and last amount; the rest stands by day. The day's own work list has "
-            "every amount in full, with the reason and the steps. On paper a month appears if it is "
-            "open here.",
+            "every amount in full, with the reason and the steps. On paper a month appears if it "
+            "is open here.",
             class_="quiet",
         ),
         *(_month(month, list(group)) for month, group in groupby(ordered, key=_month_of)),
