@@ -10,6 +10,7 @@ CONTENTS = ("ug/L", "mg/L", "g/L", "mg/L/d", "kg/m3", "uM", "mM", "umol/kg", "um
 HEATS = ("°C", "K", "W", "kW", "kWh", "W/m2", "umol/m2/s", "mW/cm2", "mJ/cm2")
 PRESSURES = ("Pa", "kPa", "MPa", "bar", "psi", "Pa s")
 WATERWORKS = ("g/m2/d", "L/kWh")
+ALGAE = ("um3", "lux", "lux per umol/m2/s", "g/mol", "per mm2", "kJ/kg/K", "kg/L", "min/L", "mg/mg")
 MONEY = ("USD", "USD/kg", "USD/L")
 
 UNITS = frozenset(
@@ -23,6 +24,7 @@ UNITS = frozenset(
     + HEATS
     + PRESSURES
     + WATERWORKS
+    + ALGAE
     + MONEY
 )
 """Every unit a data file may use; "1" is a share, a ratio or a plain number."""
