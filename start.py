@@ -54,8 +54,8 @@ PIP_SAYS = {  # its words: what they mean
     "Connection|onnect timeout|Read timed out|ProxyError|SSLError|HTTP error|Name or service": (
         "The packages could not be fetched: check the network"
     ),
-    "No matching distribution": "pip finds no ready-made package for this Python and machine: see"
-    " whether its settings shut the network out (PIP_NO_INDEX), or try Python 3.11 to 3.14",
+    "No matching distribution": "pip finds no ready-made package for this Python and machine: check"
+    " the network and pip's settings (PIP_NO_INDEX), or try Python 3.11 to 3.14",
 }
 
 
@@ -102,7 +102,7 @@ def fault(stamp):
         subprocess.check_output([str(PYTHON), "-c", ""], stderr=subprocess.STDOUT)
         lost = set(stamp.get("holds", [])) - set(os.listdir(stamp.get("site", str(VENV))))
     except (OSError, subprocess.CalledProcessError):
-        return "its Python does not start"
+        return "its Python or its packages are gone"
     return "it has lost " + min(lost) if lost else ""
 
 

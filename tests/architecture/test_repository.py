@@ -14,7 +14,7 @@ OWN_TO_A_MACHINE = {  # written in pieces, so that this file does not hold them
     "a machine's path": re.compile(rf"(?<![\w.:/)}}>*-])/(?:{ROOTS})/\w"),
     "a Windows path": re.compile(r"\b[A-Z]:\\\\?Users"),
     "a registry's host": re.compile("pypi[.]org|python" + "hosted|npmjs[.]|deb[.]debian|conda[.]"),
-    "an index": re.compile("--(?:extra-)?index-url|--find" + "-links|--trusted-host"),
+    "an index": re.compile("--(?:extra-)?index-url|--find" + "-links|--trusted" + "-host"),
 }
 
 
