@@ -1,5 +1,6 @@
 """A calculation reads what was typed, tells every problem at once, and shows its sources."""
 
+import doctest
 import math
 from collections.abc import Mapping
 
@@ -86,6 +87,10 @@ class TestKinds:
         assert "US gallon" in answer.cautions[0]
         assert answer.cautions[1:] == ("Mind this.", "Mind that.")
 
+    def test_a_bare_gallon_is_remarked_wherever_it_stands(self) -> None:
+        answer = calculations.run("every-kind", GOOD | {"curve": "0:12, 3 gal/min:8"})
+        assert "US gallon" in answer.cautions[0]
+
     @pytest.mark.parametrize(
         ("key", "typed", "arrives"),
         [
@@ -119,7 +124,7 @@ class TestKinds:
             ("curve", "0:12, 60", BadInput, "give pairs like 0:12, 60:8"),
             ("curve", "0:12:3", BadInput, "give pairs like"),
             ("curve", 5, BadInput, "give pairs like"),
-            ("curve", "0:-1", OutOfRange, "Curve is -1"),
+            ("curve", "0:-1", OutOfRange, "Curve is -1 m"),
             ("material", "coper", UnknownName, "did you mean Copper?.*pvc-sch40 and Copper"),
             ("material", 4, UnknownName, "Material '4' is not known"),
         ],
@@ -137,6 +142,11 @@ class TestKinds:
         monkeypatch.setattr(calculations.running, "known", lambda: {"broken": broken})
         with pytest.raises(BadInput, match="no answer"):
             calculations.run("broken", {})
+
+
+def test_the_example_of_the_package_is_true() -> None:
+    assert doctest.testmod(calculations).attempted > 0
+    assert doctest.testmod(calculations).failed == 0
 
 
 def test_a_number_may_stand_where_text_does() -> None:

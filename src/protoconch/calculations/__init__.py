@@ -3,7 +3,7 @@
     >>> from protoconch import calculations
     >>> found = calculations.run("ration", {"tank": "500 L", "wanted": 20000, "culture": "4e6"})
     >>> round(found.result["add_l"], 3), found.units["add_l"]
-    (2.508, 'L')
+    (2.513, 'L')
 
 To add one: a module in this folder, one for each subject, with a tuple `CALCULATIONS`. It is
 found by being there. The physics stands in the folder of its domain; the module here declares:
