@@ -1,0 +1,150 @@
+"""Is the design sound, and is the water safe and enough: all of it at one look."""
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from protoconch.waterworks.cautions import Caution, cautions_for
+from protoconch.waterworks.description import StoreKeeping, Waterworks
+from protoconch.waterworks.findings.finding import Finding, ranked
+from protoconch.waterworks.findings.flows import flow_findings
+from protoconch.waterworks.findings.loops import loop_findings, size_for, store_findings
+from protoconch.waterworks.findings.paths import path_findings
+from protoconch.waterworks.findings.treatment import treatment_findings
+from protoconch.waterworks.findings.wetted import material_findings
+from protoconch.waterworks.loops.sizing import LoopSize
+from protoconch.waterworks.network.parts import Cartridge
+from protoconch.waterworks.network.solving import Solution, settled
+from protoconch.waterworks.network.what_if import (
+    Effect,
+    doses_mj_cm2,
+    effect,
+    tank_flows_l_min,
+    usual_changes,
+)
+from protoconch.waterworks.outage.order import TankHours, in_order_of_need
+from protoconch.waterworks.outage.power import Generator, generator
+from protoconch.waterworks.storage.reservoir import (
+    LevelDay,
+    NextFill,
+    level_forecast,
+    next_fill,
+)
+
+LOOK_AHEAD_DAYS = 28
+SMALLEST_TANK_L = 500.0
+"""Tank for the arithmetic of released metal where no tank with animals is described [L]."""
+OUTAGE_HOURS = 48.0
+
+
+@dataclass(frozen=True, slots=True)
+class StoreOutlook:
+    """The store in the days ahead. daily_use_l: mean use in them [L/d]."""
+
+    daily_use_l: float
+    levels: tuple[LevelDay, ...]
+    fill: NextFill
+
+
+@dataclass(frozen=True, slots=True)
+class Assessment:
+    """All that is known of a waterworks as it stands.
+
+    tank_flows_l_min: into each tank [L/min]. doses_mj_cm2: of each lamp [mJ/cm²], None where dark
+    or dry. drops_kpa: across each cartridge [kPa]. effects: of the usual changes.
+    loop_sizes: needed by each loop, by name. tank_hours: without power, shortest first.
+    generator: that carries the loads for two days, None where none are described.
+    """
+
+    waterworks: Waterworks
+    solution: Solution
+    tank_flows_l_min: Mapping[str, float]
+    doses_mj_cm2: Mapping[str, float | None]
+    drops_kpa: Mapping[str, float]
+    findings: tuple[Finding, ...]
+    effects: tuple[Effect, ...]
+    store: StoreOutlook | None
+    loop_sizes: Mapping[str, LoopSize]
+    tank_hours: tuple[TankHours, ...]
+    generator: Generator | None
+    cautions: tuple[Caution, ...]
+
+
+def assessment(
+    waterworks: Waterworks,
+    *,
+    expected_tanks: Iterable[str] = (),
+    use_l_by_day: Mapping[date, float] | None = None,
+    first: date,
+) -> Assessment:
+    """The waterworks solved, judged and looked at for the days ahead.
+
+    expected_tanks: names of tanks of the hatchery that the waterworks should serve.
+    use_l_by_day: litres that the work list draws by day [L]; None takes the usual daily use.
+    first: the day from which the store is forecast.
+    Raises: BadInput or OutOfRange, where the description cannot be.
+    """
+    network = waterworks.network
+    solution = settled(network)
+    store = _store(waterworks.keeping, use_l_by_day, first) if waterworks.keeping else None
+    loads = waterworks.loads
+    return Assessment(
+        waterworks=waterworks,
+        solution=solution,
+        tank_flows_l_min=tank_flows_l_min(network, solution),
+        doses_mj_cm2=doses_mj_cm2(network, solution),
+        drops_kpa={
+            part.name: part.stage.drop_kpa(abs(solution.flow_l_min[part.name]), network.water)
+            for part in network.pressed
+            if isinstance(part, Cartridge)
+        },
+        findings=ranked(_findings(waterworks, solution, store, expected_tanks)),
+        effects=tuple(effect(network, change) for change in usual_changes(network, solution)),
+        store=store,
+        loop_sizes={loop.name: size_for(loop) for loop in waterworks.loops},
+        tank_hours=in_order_of_need(waterworks.stocked),
+        generator=generator(loads, OUTAGE_HOURS, diesel=True) if loads else None,
+        cautions=cautions_for(network),
+    )
+
+
+def _findings(
+    waterworks: Waterworks,
+    solution: Solution,
+    store: StoreOutlook | None,
+    expected_tanks: Iterable[str],
+) -> Iterator[Finding]:
+    network = waterworks.network
+    smallest = min((tank.volume_l for tank in waterworks.stocked), default=SMALLEST_TANK_L)
+    yield from path_findings(network, expected_tanks)
+    yield from flow_findings(network, solution)
+    yield from treatment_findings(network, solution)
+    yield from material_findings(network, smallest)
+    if waterworks.keeping and store:
+        yield from store_findings(waterworks.keeping, store.daily_use_l)
+    for loop in waterworks.loops:
+        yield from loop_findings(loop)
+
+
+def _store(
+    keeping: StoreKeeping, use_l_by_day: Mapping[date, float] | None, first: date
+) -> StoreOutlook:
+    days = [first + timedelta(days=ahead) for ahead in range(LOOK_AHEAD_DAYS)]
+    use = use_l_by_day
+    if use is None:
+        use = dict.fromkeys(days, keeping.daily_use_l)
+    fill = next_fill(
+        keeping.store,
+        use,
+        first,
+        reserve_l=keeping.reserve_l,
+        interval_days=keeping.interval_days,
+        missed_fills=keeping.missed_fills,
+        pump_l_min=keeping.fill_l_min,
+    )
+    planned = {fill.by: keeping.store.full_l} if fill.by else {}
+    return StoreOutlook(
+        sum(use.get(day, 0.0) for day in days) / len(days),
+        level_forecast(keeping.store, use, planned, first, LOOK_AHEAD_DAYS),
+        fill,
+    )
