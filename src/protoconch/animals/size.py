@@ -8,13 +8,12 @@ off its lower end (individual variation as in Sainsbury 1980, Can J Fish Aquat S
 memory).
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 from scipy.special import ndtr, ndtri
-
-from protoconch.animals.species import Species
 
 Numbers = NDArray[np.float64]
 
@@ -42,36 +41,44 @@ class GrowthPath:
         return float(np.interp(length_mm, self.lengths_mm, self.days)) + beyond
 
 
-def growth_path(species: Species) -> GrowthPath:
-    """Growth path of the profile, from settlement through its three size classes."""
-    corners = [("post_larva", 0), ("small_juvenile", 1), ("juvenile", 2)]
-    lengths, days = [species.number("settlement.length_mm")], [0.0]
+def growth_path(number: Callable[[str], float]) -> GrowthPath:
+    """Growth path from settlement through the three size classes of a profile.
+
+    number: the planning value of a name, e.g. Species.number.
+    """
+    lengths, days = [number("settlement.length_mm")], [0.0]
     rate = 0.0
-    for name, _ in corners:
-        until, rate = species.number(f"{name}.until_mm"), species.number(f"{name}.growth_mm_d")
+    for name in ("post_larva", "small_juvenile", "juvenile"):
+        until, rate = number(f"{name}.until_mm"), number(f"{name}.growth_mm_d")
         days.append(days[-1] + (until - lengths[-1]) / rate)
         lengths.append(until)
     return GrowthPath(np.array(days), np.array(lengths), rate)
 
 
-def share_longer(
-    standard_days: Numbers, days_needed: float, spread: Numbers, graded: Numbers | float = 0.0
-) -> Numbers:
-    """Share of the animals now present that have reached a length.
+def share_longer(standard_days: Numbers, days_needed: float, spread: Numbers) -> Numbers:
+    """Share of an untouched cohort that has reached a length, 0 to 1.
 
     standard_days: growth of the cohort so far [d]; days_needed: standard days to that length;
-    spread: standard deviation of ln g; graded: share of the slowest already taken out (0 to 1).
-    All broadcast. Returns 0 to 1.
+    spread: standard deviation of ln g. All broadcast.
     """
     with np.errstate(divide="ignore"):
-        reached = ndtr(np.log(standard_days / days_needed) / spread)
-    kept = 1.0 - np.asarray(graded)
-    return np.minimum(reached, kept) / np.maximum(kept, 1e-12)
+        return np.asarray(ndtr(np.log(standard_days / days_needed) / spread))
 
 
-def middle_multiplier(spread: Numbers, graded: Numbers) -> Numbers:
-    """Growth multiplier of the middle animal among those left after grading, same shape."""
-    return np.asarray(np.exp(spread * ndtri((1.0 + graded) / 2.0)))
+def share_longer_of_rest(longer: Numbers, graded: Numbers, handed_over: Numbers) -> Numbers:
+    """Share of the animals still there that have reached a length, 0 to 1.
+
+    longer: that share of the untouched cohort; graded: share of the cohort, its slowest, taken
+    out before; handed_over: share of the cohort, its fastest, handed over before. All broadcast.
+    """
+    rest = np.maximum(1.0 - graded - handed_over, 1e-12)
+    return np.asarray(np.clip((np.minimum(longer, 1.0 - graded) - handed_over) / rest, 0.0, 1.0))
+
+
+def middle_multiplier(spread: Numbers, graded: Numbers, handed_over: Numbers) -> Numbers:
+    """Growth multiplier of the middle animal among those still there, same shape."""
+    middle = np.clip((1.0 + graded - handed_over) / 2.0, 1e-9, 1.0 - 1e-9)
+    return np.asarray(np.exp(spread * ndtri(middle)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,8 +98,8 @@ class Cover:
         return np.asarray(self.factor * length_mm**2 / share * 1e-6)
 
 
-def cover(species: Species) -> Cover:
-    """Floor rule of the profile."""
+def cover(number: Callable[[str], float]) -> Cover:
+    """Floor rule of a profile; number: the planning value of a name, e.g. Species.number."""
     names = {5.0: "cover.share_5_mm", 20.0: "cover.share_20_mm", 75.0: "cover.share_75_mm"}
-    shares = np.array([species.number(name) for name in names.values()])
-    return Cover(species.number("cover.factor"), np.array(list(names)), shares)
+    shares = np.array([number(name) for name in names.values()])
+    return Cover(number("cover.factor"), np.array(list(names)), shares)

@@ -58,6 +58,7 @@ class Beliefs:
     density: ((age [d], larvae per litre), ...); ration: ((age [d], dry food [g/L per day]), ...);
     path, cover: growth and floor rules; competent_at_induction: share of larvae competent then.
     monthly_c: mean water temperature of each calendar month [°C].
+    used: every sourced value that went in.
     """
 
     uncertain: Mapping[str, SourcedValue]
@@ -85,6 +86,7 @@ class Beliefs:
     fill_after_grading: float
     eggs_per_mass: float
     monthly_c: tuple[float, ...]
+    used: tuple[SourcedValue, ...]
 
     @property
     def post_larva_days(self) -> float:
@@ -114,8 +116,15 @@ def beliefs(
             f"write one of {known}."
         )
 
+    used: dict[str, SourcedValue] = {}
+
     def value(name: str) -> SourcedValue:
-        return hatchery.own_values.get(name) or assumed.get(name) or species.value(name)
+        found = hatchery.own_values.get(name) or assumed.get(name) or species.value(name)
+        used[name] = found
+        return found
+
+    def steps_of(name: str) -> tuple[tuple[float, float], ...]:
+        return tuple((day, number(f"{name}.day_{day:g}")) for day, _ in species.steps(name))
 
     def number(name: str) -> float:
         return value(name).number
@@ -130,7 +139,7 @@ def beliefs(
     ration = f"regime.{hatchery.regime}.ration"
     steps = (
         ((0.0, number(ration)),) if ration in species.values
-        else tuple((day, step.number) for day, step in species.steps("veliger.ration"))
+        else steps_of("veliger.ration")
     )  # fmt: skip
     return Beliefs(
         uncertain=uncertain,
@@ -141,11 +150,11 @@ def beliefs(
         longest_larval_days=number("veliger.longest_days"),
         competence_spread=number("veliger.competence_spread"),
         competent_at_induction=number("induction.competent_share"),
-        density=tuple((day, step.number) for day, step in species.steps("veliger.density")),
+        density=steps_of("veliger.density"),
         ration_g_l=tuple((day, mg / 1000) for day, mg in steps) if species.larvae_feed else (),
         larvae_per_cm2=number("settlement.larvae_per_cm2"),
-        path=growth_path(species),
-        cover=cover(species),
+        path=growth_path(number),
+        cover=cover(number),
         metamorphosis_sd=number("variation.metamorphosis"),
         growth_batch_sd=number("variation.growth_batch"),
         period_batch_sd=number("variation.larval_period"),
@@ -158,4 +167,5 @@ def beliefs(
         fill_after_grading=number("nursery.fill_after_grading"),
         eggs_per_mass=number("eggs.per_unit"),
         monthly_c=hatchery.temperature_c,
+        used=tuple(used.values()),
     )

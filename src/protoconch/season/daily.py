@@ -34,8 +34,8 @@ from protoconch.season.rates import (
 Chosen = NDArray[np.intp]
 Which = NDArray[np.bool_]
 NOT_YET, EGG, LARVA, TRAY, NURSERY = range(-1, 4)
-FASTEST_FLOOR_GROWTH = 1.2
-"""More than the floor of any animal can grow in a day (5 mm animals at twice the usual growth)."""
+LOOK_AHEAD = 5
+"""Days for which the nursery is left unmeasured where even the fastest growth could not fill it."""
 
 
 @dataclass(slots=True)
@@ -99,7 +99,8 @@ class DailySeason:
         mortality = np.stack([r.mortality for r in self.rates], axis=1)
         self.mortality = mortality[:, self.of] * np.exp(site.tank_sd * draws.stage)
         self.survival = np.ones(lots)
-        self.check_floor_on = 0
+        self.check_floor_on = np.full(draws.n, layout.days + 1)
+        self.top_rate = np.diff(draws.site.clock, axis=0).max(axis=0, initial=0.0)
 
     def begin(self, day: int) -> None:
         """Take up the season on the morning `day`, of which the events tell all that is so."""
@@ -122,6 +123,7 @@ class DailySeason:
             for b in range(len(self.own)):
                 self._live_as(b, self.stage[b] >= stage, stage)
         self._grow_large()
+        self.check_floor_on[:] = day
 
     def run(self, diary: Diary | None = None, from_day: int = 0) -> Outcome:
         """Move from the morning `from_day` to the morning of release."""
@@ -242,7 +244,7 @@ class DailySeason:
             self.outcome.to_nursery[own] = np.where(due, self.alive[own], entering)
             self.stage[b][due] = NURSERY
             self._live_as(b, due, NURSERY)
-            self.check_floor_on = min(self.check_floor_on, day)
+            self.check_floor_on[due] = day
 
     def _grow_large(self) -> None:
         """Give animals that leave the small class the mortality of the large."""
@@ -268,20 +270,19 @@ class DailySeason:
 
     def _make_room(self, day: int, diary: Diary | None) -> None:
         """Hand over, and if need be cull, until the animals fit the nursery's floor."""
-        if diary is None and day < self.check_floor_on:
-            return
-        in_nursery = (self.stage == NURSERY)[self.of]
-        needed = self._floor_m2(in_nursery, slice(None))
-        tight = np.flatnonzero(needed > self.layout.nursery_m2)
-        if tight.size:
-            there = in_nursery[:, tight]
-            self._hand_over(tight, there)
-            needed[tight] = self._cull_to_fit(tight, there)
+        due = np.flatnonzero(self.check_floor_on <= day)
+        if due.size:
+            in_nursery = (self.stage[:, due] == NURSERY)[self.of]
+            full = self._floor_m2(in_nursery, due) > self.layout.nursery_m2
+            if full.any():
+                self._hand_over(due[full], in_nursery[:, full])
+                self._cull_to_fit(due[full], in_nursery[:, full])
+            soon = self._floor_m2(in_nursery, due, ahead_days=LOOK_AHEAD)
+            quiet = soon <= self.layout.nursery_m2
+            self.check_floor_on[due] = day + np.where(quiet, LOOK_AHEAD, 1)
         if diary is not None:
-            diary.nursery_m2.append(needed)
-        slack = self.layout.nursery_m2 / max(float(needed.max()), 1e-12)
-        quiet = np.log(slack) / np.log(FASTEST_FLOOR_GROWTH) if np.isfinite(slack) else np.inf
-        self.check_floor_on = day + 1 + int(min(max(quiet, 0.0), self.layout.days))
+            everyone = np.arange(self.draws.n)
+            diary.nursery_m2.append(self._floor_m2((self.stage == NURSERY)[self.of], everyone))
 
     def _hand_over(self, tight: Chosen, in_nursery: Which) -> None:
         """Hand over all animals that have the size asked, in these futures."""
@@ -296,8 +297,8 @@ class DailySeason:
         self.ledger.handed_over[:, tight] += leaving
         self.ahead[:, tight] = ahead + share * (1.0 - graded - ahead)
 
-    def _cull_to_fit(self, tight: Chosen, in_nursery: Which) -> Numbers:
-        """Take out the slowest of each lot in these futures; returns the floor then needed [m²].
+    def _cull_to_fit(self, tight: Chosen, in_nursery: Which) -> None:
+        """Take out the slowest of each lot in these futures until the rest fits.
 
         Those who stay are larger than those who went, so a cut frees less floor than its share:
         cut a little more than in proportion, and again until the rest fits.
@@ -315,14 +316,19 @@ class DailySeason:
             rest = 1.0 - self.graded[:, at] - self.ahead[:, at]
             self.graded[:, at] += rest * (1.0 - kept)
             needed[among] = self._floor_m2(in_nursery[:, among], at)
-        return needed
 
-    def _floor_m2(self, in_nursery: Which, chosen: Chosen | slice) -> Numbers:
-        """Floor that the animals in the nursery need in the chosen futures [m², (chosen,)]."""
+    def _floor_m2(self, in_nursery: Which, chosen: Chosen, ahead_days: int = 0) -> Numbers:
+        """Floor that the animals in the nursery need in the chosen futures [m², (chosen,)].
+
+        ahead_days: with so many days of growth at the fastest rate of the future still to come.
+        """
         alive = self.alive[:, chosen]
         if not in_nursery.any():
             return np.zeros(alive.shape[1])
-        days = self.grown[:, chosen][self.of]
+        days = self.grown[:, chosen]
+        if ahead_days:
+            days = days + ahead_days * self.top_rate[chosen] * self.growth[:, chosen]
+        days = days[self.of]
         graded, ahead = self.graded[:, chosen], self.ahead[:, chosen]
         if graded.any() or ahead.any():
             days = days * middle_multiplier(self.spread[chosen], graded, ahead)

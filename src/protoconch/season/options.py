@@ -73,9 +73,11 @@ class Setting:
 class Option:
     """Lots of one tank kind with trays of one kind, begun on one day; up to `most` of them.
 
+    most: one more than there are tanks, so that the worth of one more can be told.
     trays: trays of that kind for one lot; eggs: eggs for one lot. hours, algae_g, nursery_m2:
-    taken by one lot on each day, (days + 1,); the hours are those before the nursery. yields: animals of the size asked from the first,
-    second, ... lot in each future, (most, n). mean_yield: mean of no lot, one, two, ..., (most + 1,).
+    taken by one lot on each day, (days + 1,); the hours are those before the nursery.
+    totals: animals of the size asked from no lot, one, two, ... in each future, (most + 1, n);
+    means: their means, (most + 1,).
     """
 
     index: int
@@ -89,8 +91,8 @@ class Option:
     hours: Numbers
     algae_g: Numbers
     nursery_m2: Numbers
-    yields: NDArray[np.float32]
-    mean_yield: Numbers
+    totals: NDArray[np.float32]
+    means: Numbers
 
     def stream(self, number: int) -> tuple[int, int]:
         """Kind and number by which the random stream of one of its lots is found."""
@@ -105,11 +107,11 @@ def options(setting: Setting, calendars: tuple[BatchCalendar, ...], draws: int) 
         for k, tank in enumerate(hatchery.larval_tanks):
             for t, tray in enumerate(hatchery.trays):
                 if tank.count and tray.count:
-                    made.append(_without_yields(setting, calendar, k, t, len(made)))
-    return _with_yields(setting, made, draws)
+                    made.append(_without_totals(setting, calendar, k, t, len(made)))
+    return _with_totals(setting, made, draws)
 
 
-def _without_yields(
+def _without_totals(
     setting: Setting, calendar: BatchCalendar, k: int, t: int, index: int
 ) -> Option:
     tank, tray = setting.hatchery.larval_tanks[k], setting.hatchery.trays[t]
@@ -120,7 +122,7 @@ def _without_yields(
     trays = min(max(1, ceil(competent / per_tray)), tray.count)
     middle = _median_numbers(setting, calendar, tank, eggs, trays * per_tray)
     hours, algae_g, nursery_m2 = _loads(setting, calendar, tank, trays, middle)
-    return Option(index, calendar, k, t, tank.count, trays, trays * per_tray, eggs,
+    return Option(index, calendar, k, t, tank.count + 1, trays, trays * per_tray, eggs,
                   hours, algae_g, nursery_m2, np.zeros((0, 0), dtype=np.float32), np.zeros(1))  # fmt: skip
 
 
@@ -195,7 +197,7 @@ def _loads(
     return hours, algae_g, nursery_m2
 
 
-def _with_yields(setting: Setting, made: list[Option], draws: int) -> list[Option]:
+def _with_totals(setting: Setting, made: list[Option], draws: int) -> list[Option]:
     """The options with their yields in so many common futures, no shared limit binding."""
     batches = tuple(reserved(option.calendar, option.eggs * option.most) for option in made)
     lots = tuple(
@@ -215,19 +217,17 @@ def _with_yields(setting: Setting, made: list[Option], draws: int) -> list[Optio
     for option in made:
         rows = table[at : at + option.most]
         at += option.most
-        means = np.concatenate([[0.0], np.cumsum(rows.mean(axis=1, dtype=np.float64))])
-        result.append(replace(option, yields=rows, mean_yield=means))
+        totals = np.concatenate([np.zeros_like(rows[:1]), np.cumsum(rows, axis=0)])
+        result.append(replace(option, totals=totals, means=totals.mean(axis=1, dtype=np.float64)))
     return result
 
 
-def collecting_days(
-    hatchery: Hatchery, first_day: date, last_day: date, crew_hours: tuple[float, ...]
-) -> tuple[int, ...]:
+def collecting_days(hatchery: Hatchery, first_day: date, last_day: date) -> tuple[int, ...]:
     """Days, counted from first_day, on which egg masses may be collected: one a week.
 
     The weekday is the one with most crew hours; days outside the permit's months are left out.
     """
-    best = max(range(7), key=lambda weekday: crew_hours[weekday])
+    best = max(range(7), key=lambda weekday: hatchery.crew_hours[weekday])
     span = (last_day - first_day).days
     found = []
     for day in range(span + 1):

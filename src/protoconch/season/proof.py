@@ -65,8 +65,10 @@ def prove(search: Search, ask: float, draws: int, seconds: float) -> Proof:
     model.add(sum(begun.values()) <= room.setting.hatchery.permit.egg_masses)
     missed = [model.new_bool_var(f"missed_{s}") for s in range(draws)]
     goal = int(np.ceil(YIELD_SCALE * search.animals))
-    tables = [np.minimum(YIELD_SCALE * o.yields[:, :draws], goal).astype(np.int64)
-              for o in room.options]  # fmt: skip
+    tables = [
+        np.minimum(YIELD_SCALE * np.diff(o.totals[:, :draws], axis=0), goal).astype(np.int64)
+        for o in room.options
+    ]
     for s in range(draws):
         model.add(
             sum(int(table[n, s]) * lot

@@ -111,7 +111,7 @@ class Room:
         for i in np.flatnonzero(choice):
             option = self.options[i]
             eggs[option.calendar.start] += choice[i] * option.eggs
-            share[option.calendar.start] += float(option.mean_yield[choice[i]])
+            share[option.calendar.start] += float(option.means[choice[i]])
         total = sum(share.values()) or 1.0
         share = {start: part / total for start, part in share.items()}
         per_mass = self.setting.beliefs.eggs_per_mass

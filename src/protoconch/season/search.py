@@ -10,12 +10,14 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.special import ndtr
 
 from protoconch.season.room import Choice, Numbers, Room
 
-SOFTNESS = 0.15
+SOFTNESS = 0.3
+"""The score of a future rises from 0 to 1 while its number rises from 0.7 to 1.3 of the target."""
 GUIDE_DRAWS = 2000
+GUIDE_SLACK = 0.03
+"""A choice that the first common futures find this much too unsure is not looked at further."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,13 +34,9 @@ class Search:
     """One search for a target number of animals in one room."""
 
     def __init__(self, room: Room, animals: float) -> None:
-        """Lay out running totals of the yields: the first lot, the first two, and so on."""
+        """Take the running totals of the options: no lot, one, two, and so on."""
         self.room, self.animals = room, animals
-        self.totals = [
-            np.concatenate([np.zeros((1, o.yields.shape[1]), dtype=np.float32),
-                            np.cumsum(o.yields, axis=0)])
-            for o in room.options
-        ]  # fmt: skip
+        self.totals = [option.totals for option in room.options]
         self.guide = [table[:, :GUIDE_DRAWS] for table in self.totals]
         self.draws = self.totals[0].shape[1] if self.totals else 1
 
@@ -55,8 +53,8 @@ class Search:
 
     def score(self, total: NDArray[np.float32]) -> float:
         """How nearly the target is met, averaged over futures (0 to 1)."""
-        over = total - self.animals
-        return float(np.mean(ndtr(over / (SOFTNESS * self.animals))))
+        ramp = (total - self.animals) / (2.0 * SOFTNESS * self.animals) + 0.5
+        return float(np.mean(np.clip(ramp, 0.0, 1.0)))
 
     def _guided(self, choice: Choice) -> NDArray[np.float32]:
         total = np.zeros(self.guide[0].shape[1] if self.guide else 1, dtype=np.float32)
@@ -77,9 +75,9 @@ class Search:
             choice, improved = improved, self._smaller(improved, ask)
         return self._found(choice, reaches=True)
 
-    def fullest(self) -> Found:
-        """The choice with the best odds that the room allows."""
-        choice = np.zeros(len(self.room.options), dtype=np.int64)
+    def fullest(self, start: Choice | None = None) -> Found:
+        """The choice with the best odds that the room allows, looked for from `start` on."""
+        choice = np.zeros(len(self.room.options), dtype=np.int64) if start is None else start
         while (better := self._best_addition(choice, per_hour=False)) is not None:
             choice = better
         improved: Choice | None = choice
@@ -120,35 +118,35 @@ class Search:
                 best = (worth, larger)
         return best[1] if best else None
 
-    def _moves(self, choice: Choice) -> Iterator[Choice]:
-        """Choices with lots of one option taken out, and up to as many of another put in."""
+    def _moves(self, choice: Choice) -> Iterator[tuple[Choice, NDArray[np.float32]]]:
+        """Choices with lots of one option taken out and lots of another put in, and their totals."""
+        base = self._guided(choice)
         for i in np.flatnonzero(choice):
             for fewer in range(1, int(choice[i]) + 1):
                 without = choice.copy()
                 without[i] -= fewer
-                yield without
+                left = base - self.guide[i][choice[i]] + self.guide[i][without[i]]
+                yield without, left
                 for j, option in enumerate(self.room.options):
                     if j == i:
                         continue
                     for more in range(1, option.most - int(choice[j]) + 1):
                         moved = without.copy()
                         moved[j] += more
-                        yield moved
+                        yield moved, left + self.guide[j][moved[j]] - self.guide[j][choice[j]]
 
     def _smaller(self, choice: Choice, ask: float) -> Choice | None:
         """The best move to fewer hours that keeps the odds, or None."""
         hours = self.room.cost_of(choice)
-        ranked = sorted(
-            ((self.room.cost_of(moved), number, moved)
-             for number, moved in enumerate(self._moves(choice))
-             if self.room.cost @ (moved - choice) < 0.0 or self._fewer_starts(moved, choice)),
-            key=lambda entry: entry[:2],
-        )  # fmt: skip
-        for cost, _, moved in ranked:
+        ranked: list[tuple[float, int, Choice]] = []
+        for number, (moved, total) in enumerate(self._moves(choice)):
+            if self.room.cost @ (moved - choice) > 0.0 and not self._fewer_starts(moved, choice):
+                continue
+            if np.mean(total >= self.animals) >= ask - GUIDE_SLACK:
+                ranked.append((self.room.cost_of(moved), number, moved))
+        for cost, _, moved in sorted(ranked, key=lambda entry: entry[:2]):
             if cost >= hours - 1e-9:
                 return None
-            if np.mean(self._guided(moved) >= self.animals) < ask - 0.04:
-                continue
             if self.room.fits(moved) and self._meets(moved, ask):
                 return moved
         return None
@@ -160,8 +158,8 @@ class Search:
         """The best move to better odds, or None."""
         now = self.score(self._guided(choice))
         best: tuple[float, Choice] | None = None
-        for moved in self._moves(choice):
-            score = self.score(self._guided(moved))
+        for moved, total in self._moves(choice):
+            score = self.score(total)
             if score > (best[0] if best else now + 1e-4) and self.room.fits(moved):
                 best = (score, moved)
         return best[1] if best else None

@@ -44,13 +44,17 @@ def ready(layout: Layout, outcome: Outcome, size_days: float) -> Numbers:
 
 @dataclass(frozen=True, slots=True)
 class SeasonDraws:
-    """What the futures of a layout come to, by batch: arrays (batches, n); bound (n,)."""
+    """What the futures of a layout come to, by batch: arrays (batches, n); bound (n,).
+
+    early: handed over before the date because the nursery was full; ready counts them.
+    """
 
     stocked: Numbers
     competent: Numbers
     settled: Numbers
     to_nursery: Numbers
     present: Numbers
+    early: Numbers
     ready: Numbers
     bound: NDArray[np.bool_]
 
@@ -77,7 +81,7 @@ def simulate(
         outcome, bound = run(layout, drawn, beliefs)
         counts = [by_batch(layout, x) for x in (
             outcome.stocked, outcome.competent, outcome.settled, outcome.to_nursery,
-            outcome.present, ready(layout, outcome, size_days))]  # fmt: skip
+            outcome.present, outcome.handed_over, ready(layout, outcome, size_days))]  # fmt: skip
         parts.append(SeasonDraws(*counts, bound))
     joined = {
         field.name: np.concatenate([getattr(part, field.name) for part in parts], axis=-1)

@@ -1,0 +1,171 @@
+"""One study of a hatchery and a date: the options, the room, and the searches made in them."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+
+import numpy as np
+
+from protoconch.animals.species import Species
+from protoconch.errors import BadInput, OutOfRange
+from protoconch.hatchery.description import Hatchery, Target
+from protoconch.season.beliefs import Beliefs, beliefs
+from protoconch.season.calendar import BatchCalendar, batch_calendars
+from protoconch.season.draws import Streams, streams
+from protoconch.season.judge import Judged, judge
+from protoconch.season.options import Labour, Setting, collecting_days, options
+from protoconch.season.room import Choice, Room, room
+from protoconch.season.search import Found, Search
+
+ROUNDS = 4
+"""Searches made for one plan at most, each asking more where fresh futures showed too little."""
+
+
+@dataclass(frozen=True, slots=True)
+class Effort:
+    """How many futures are drawn: common ones to search on, fresh ones to judge by."""
+
+    common: int = 10_000
+    fresh: int = 20_000
+    look: int = 4_000
+    """Fresh futures for comparisons beside the plan itself."""
+
+
+@dataclass(frozen=True, slots=True)
+class Inputs:
+    """What a plan is asked of: the hatchery, its species, who does the work, whence the dice.
+
+    common, fresh: random streams to search on and to judge by. today: no batch begins before it.
+    """
+
+    hatchery: Hatchery
+    species: Species
+    labour: Labour
+    assumed: Mapping[str, object]
+    beliefs: Beliefs
+    common: Streams
+    fresh: Streams
+    effort: Effort
+    today: date | None
+
+    @property
+    def larval_lengths_mm(self) -> tuple[float, float]:
+        """Shell length at hatch and at competence [mm]; settlement length where unknown."""
+        names = ("veliger.hatch_length_um", f"regime.{self.hatchery.regime}.competence_length_um")
+        settled = self.species.number("settlement.length_mm")
+        known = [self.species.values.get(name) for name in names]
+        hatch, competent = (
+            v.value / 1000 if v is not None and v.value is not None else settled for v in known
+        )
+        return hatch, competent
+
+
+def inputs(
+    hatchery: Hatchery, species: Species, labour: Labour, assumed: Mapping[str, object],
+    rng: np.random.Generator, effort: Effort, today: date | None,
+) -> Inputs:  # fmt: skip
+    """Inputs with their beliefs worked out and two independent sets of dice."""
+    believed = beliefs(species, hatchery, assumed)  # type: ignore[arg-type]
+    return Inputs(hatchery, species, labour, assumed, believed, streams(rng), streams(rng),
+                  effort, today)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Study:
+    """Everything that can be begun in this hatchery for one date and size.
+
+    """
+
+    inputs: Inputs
+    target: Target
+    calendars: tuple[BatchCalendar, ...]
+    room: Room
+
+    def search(self, animals: float) -> Search:
+        """A search for a number of animals."""
+        return Search(self.room, animals)
+
+    def judged(self, choice: Choice, animals: float, draws: int) -> Judged:
+        """A choice in fresh futures."""
+        return judge(self.room, choice, animals, self.inputs.fresh, draws)
+
+    def planned(self) -> tuple[Found, Judged]:
+        """The smallest choice that fresh futures find sure enough, else the one with best odds."""
+        search, asked = self.search(self.target.animals), self.target.confidence
+        ask, effort = min(asked + 0.01, 0.995), self.inputs.effort
+        for _ in range(ROUNDS):
+            found = search.smallest(ask)
+            seen = self.judged(found.choice, self.target.animals, effort.fresh)
+            if seen.odds.value >= asked:
+                return replace(found, reaches=True), seen
+            if not found.reaches:
+                break
+            ask = min(ask + asked - seen.odds.value + 0.003, 0.999)
+        full = search.fullest()
+        seen = self.judged(full.choice, self.target.animals, effort.fresh)
+        return replace(full, reaches=seen.odds.value >= asked), seen
+
+
+def checked_target(target: Target, hatchery: Hatchery, believed: Beliefs, today: date | None) -> None:
+    """Refuse a target that makes no sense.
+
+    Raises: OutOfRange, BadInput; each says what would be right.
+    """
+    if not 1 <= target.animals <= 10_000_000:
+        raise OutOfRange("the target", target.animals, 1, 10_000_000, "animals")
+    low = float(believed.path.lengths_mm[1])
+    if not low <= target.size_mm <= 300:
+        raise OutOfRange("the size", target.size_mm, low, 300, "mm",
+                         "Animals are moved to the nursery at the lower figure.")  # fmt: skip
+    if not 0.01 <= target.confidence <= 0.99:
+        raise OutOfRange("the confidence", target.confidence, 0.01, 0.99, "",
+                         "Write 0.8 or 80 % for eight in ten.")  # fmt: skip
+    if today and target.by <= today:
+        raise BadInput(f"The date {target.by} has passed: today is {today}; give a later one.")
+    if today and hatchery.last_day < today:
+        raise BadInput(
+            f"The collecting season ended on {hatchery.last_day} and today is {today}: "
+            "write the next season's first_day and last_day."
+        )
+
+
+def study(inputs: Inputs, target: Target, *, common: int | None = None) -> Study:
+    """Lay out all options for a target's date and size.
+
+    Raises: BadInput, where no batch can be begun or none could come near the size in time.
+    """
+    hatchery, believed = inputs.hatchery, inputs.beliefs
+    first = max(hatchery.first_day, inputs.today) if inputs.today else hatchery.first_day
+    days = (target.by - first).days
+    if days < 1:
+        raise BadInput(f"The date {target.by} lies before the first collecting day, {first}.")
+    setting = Setting(
+        hatchery, believed, inputs.common, first, days, believed.path.days_to(target.size_mm),
+        target.size_mm, inputs.labour,
+    )  # fmt: skip
+    last = min(hatchery.last_day, target.by - timedelta(days=1))
+    starts = collecting_days(hatchery, first, last)
+    if not starts:
+        raise BadInput(
+            f"No day between {first} and {last} lies in the permit's months and has crew: "
+            "egg masses could not be collected."
+        )
+    calendars = batch_calendars(
+        believed, inputs.common, starts, days, setting.first_day_of_year, setting.size_days
+    )
+    made = options(setting, calendars, common or inputs.effort.common)
+    if not any(option.means[-1] > 1e-6 for option in made):
+        ready = setting.day(calendars[0].ready) if calendars[0].ready <= days else None
+        raise BadInput(
+            f"From {setting.day(starts[0])} to {target.by} are {days - starts[0]} days: too few for "
+            f"any animal to reach {target.size_mm:g} mm"
+            + (f", which the middle ones do about {ready}." if ready else
+               f"; the middle ones need about {_usual_days(setting, calendars[0])} days.")
+        )  # fmt: skip
+    return Study(inputs, target, calendars, room(setting, made))
+
+
+def _usual_days(setting: Setting, calendar: BatchCalendar) -> int:
+    """Days from collecting to the size asked at median growth in this water."""
+    before = calendar.induce - calendar.start
+    return round(before + setting.size_days)

@@ -1,0 +1,173 @@
+"""What limits the season, and what one more of it would be worth.
+
+The worth of a thing is how much better the best odds of the room would be with one more of it, on
+the same futures; so a limit that does not hold the season back is worth nothing, however full.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from datetime import timedelta
+
+import numpy as np
+
+from protoconch.season.answer import Limit
+from protoconch.season.judge import judge
+from protoconch.season.options import Setting
+from protoconch.season.room import Choice, Room
+from protoconch.season.search import Search
+from protoconch.season.study import Study, study
+
+MORE_ALGAE, MORE_NURSERY, MORE_DAYS, MORE_HOURS = 0.1, 0.1, 30, 1.0
+NOTICEABLE = 0.004
+"""Gains below this are within the noise of the comparison and are called none."""
+
+
+@dataclass(frozen=True, slots=True)
+class Peak:
+    """Most of each thing that a plan uses on any day, at median development."""
+
+    tanks: dict[str, float]
+    trays: dict[str, float]
+    algae_g: float
+    crew_share: float
+    incubator: float
+
+
+def peak(room: Room, choice: Choice) -> Peak:
+    """Peak use of the room by a choice."""
+    used = room.use @ choice
+    highest: dict[str, float] = {}
+    for name, value in zip(room.names, used, strict=True):
+        highest[name] = max(highest.get(name, 0.0), float(value))
+    hours = room.hours(choice)
+    share = np.divide(hours, room.crew, out=np.zeros_like(hours), where=room.crew > 0)
+    return Peak(
+        tanks={n: v for n, v in highest.items() if n.startswith("larval tanks")},
+        trays={n: v for n, v in highest.items() if n.startswith("trays")},
+        algae_g=highest.get("algae", 0.0),
+        crew_share=float(share.max()),
+        incubator=float(max((n for _, n in room.masses(choice).by_start), default=0)),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Bench:
+    """What all comparisons share: the fullest choice of the room as it is, and its odds."""
+
+    study: Study
+    full: Choice
+    base: float
+
+    def with_room(self, room: Room) -> float:
+        """Odds gained where the room is this one instead."""
+        search = Search(room, self.study.target.animals)
+        return search.fullest(start=self.full).odds - self.base
+
+    def with_more(self, prefix: str, more: Callable[[float], float]) -> float:
+        """Odds gained where the limits so named are widened."""
+        room = self.study.room
+        chosen = np.array([name.startswith(prefix) for name in room.names])
+        wider = np.where(chosen, [more(a) for a in room.available], room.available)
+        crew = room.crew + MORE_HOURS if prefix == "crew hours" else room.crew
+        return self.with_room(replace(room, available=wider, crew=crew))
+
+    def with_hatchery(self, **changes: object) -> float:
+        """Odds gained where these parts of the hatchery are others, the daily limits the same."""
+        room = self.study.room
+        hatchery = replace(room.setting.hatchery, **changes)  # type: ignore[arg-type]
+        setting: Setting = replace(room.setting, hatchery=hatchery)
+        return self.with_room(replace(room, setting=setting))
+
+    def with_nursery(self) -> float:
+        """Odds gained by a tenth more nursery floor, every shared limit in force."""
+        study = self.study
+        animals, draws = study.target.animals, study.inputs.effort.look
+        now = study.judged(self.full, animals, draws)
+        hatchery = study.inputs.hatchery
+        wider = replace(hatchery, nursery=tuple(
+            replace(tank, area_m2=tank.area_m2 * (1 + MORE_NURSERY)) for tank in hatchery.nursery))  # fmt: skip
+        room = replace(study.room, setting=replace(study.room.setting, hatchery=wider))
+        then = judge(room, self.full, animals, study.inputs.fresh, draws)
+        return then.odds.value - now.odds.value
+
+    def with_time(self) -> float:
+        """Odds gained by a date a month later."""
+        study_now = self.study
+        later = replace(study_now.target, by=study_now.target.by + timedelta(days=MORE_DAYS))
+        longer = study(study_now.inputs, later, common=study_now.inputs.effort.look)
+        search = longer.search(later.animals)
+        now = float(np.mean(self._look_total() >= later.animals))
+        same = search.odds(_carried(self.full, longer.room))
+        return same - now
+
+    def _look_total(self) -> np.ndarray:
+        search = self.study.search(self.study.target.animals)
+        return search.total(self.full)[: self.study.inputs.effort.look]
+
+
+def _carried(choice: Choice, room: Room) -> Choice:
+    """The same lots in a room with possibly more options; options keep their order by start."""
+    carried = np.zeros(len(room.options), dtype=np.int64)
+    carried[: choice.size] = choice[: carried.size]
+    return carried
+
+
+def limits(study_: Study, choice: Choice, nursery_m2: float) -> tuple[Limit, ...]:
+    """Every limit with its use, and the odds that one more of it would add, most worth first.
+
+    nursery_m2: median of the peak floor in use [m²].
+    """
+    search = study_.search(study_.target.animals)
+    full = search.fullest(start=choice)
+    bench = Bench(study_, full.choice, full.odds)
+    hatchery, used = study_.inputs.hatchery, peak(study_.room, choice)
+    found = [
+        Limit("time", "days", study_.room.setting.days, study_.room.setting.days,
+              bench.with_time(), f"A date {MORE_DAYS} days later"),
+        Limit("nursery floor", "m2", nursery_m2, hatchery.nursery_area_m2, bench.with_nursery(),
+              f"A tenth more nursery floor ({MORE_NURSERY * hatchery.nursery_area_m2:.1f} m²)"),
+        Limit("crew hours", "share of the fullest day", used.crew_share, 1.0,
+              bench.with_more("crew hours", lambda a: a + MORE_HOURS),
+              "One more hour of crew on every day"),
+        Limit("egg masses", "masses", study_.room.masses(choice).total,
+              hatchery.permit.egg_masses,
+              bench.with_hatchery(permit=replace(hatchery.permit,
+                                                 egg_masses=hatchery.permit.egg_masses + 1)),
+              "One more egg mass on the permit"),
+        Limit("incubator places", "places", used.incubator, hatchery.incubator_places,
+              bench.with_hatchery(incubator_places=hatchery.incubator_places + 1),
+              "One more incubator place"),
+    ]  # fmt: skip
+    if study_.room.setting.beliefs.ration_g_l:
+        found.append(Limit("algae", "g dry a day", used.algae_g, hatchery.algae_dry_g_per_day,
+                           bench.with_more("algae", lambda a: a * (1 + MORE_ALGAE)),
+                           "A tenth more algae"))  # fmt: skip
+    for tank in hatchery.larval_tanks:
+        name = f"larval tanks: {tank.name}"
+        found.append(Limit(name, "tanks", used.tanks.get(name, 0.0), tank.count,
+                           bench.with_more(name, lambda a: a + 1),
+                           f"One more larval tank of {tank.litres:g} L"))  # fmt: skip
+    for tray in hatchery.trays:
+        name = f"trays: {tray.name}"
+        found.append(Limit(name, "trays", used.trays.get(name, 0.0), tray.count,
+                           bench.with_more(name, lambda a: a + 1),
+                           f"One more tray of {tray.area_cm2:g} cm²"))  # fmt: skip
+    ranked = sorted(found, key=lambda limit: -(limit.one_more or 0.0))
+    return tuple(replace(limit, sentence=_sentence(limit, full.odds)) for limit in ranked)
+
+
+def _sentence(limit: Limit, base: float) -> str:
+    gain = limit.one_more or 0.0
+    if abs(gain) < NOTICEABLE:
+        return f"{limit.sentence} would not change the odds noticeably."
+    word = "raise" if gain > 0 else "lower"
+    return (
+        f"{limit.sentence} would {word} the best odds of this room by "
+        f"{abs(gain) * 100:.1f} points in a hundred, from {base * 100:.0f}."
+    )
+
+
+def binding(found: tuple[Limit, ...]) -> str:
+    """Name of the limit that holds the season back most; "none" where nothing does."""
+    worth = [limit for limit in found if (limit.one_more or 0.0) >= NOTICEABLE]
+    return worth[0].name if worth else "none"
