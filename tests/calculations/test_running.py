@@ -140,13 +140,19 @@ class TestKinds:
     ) -> None:
         broken = Calculation("broken", "", (), (), lambda: Found({"x": math.nan}, {"x": "1"}), ())
         monkeypatch.setattr(calculations.running, "known", lambda: {"broken": broken})
-        with pytest.raises(BadInput, match="no answer"):
+        with pytest.raises(BadInput, match="no finite answer"):
             calculations.run("broken", {})
 
 
 def test_the_example_of_the_package_is_true() -> None:
     assert doctest.testmod(calculations).attempted > 0
     assert doctest.testmod(calculations).failed == 0
+
+
+def test_sizes_beyond_any_float_are_a_mistake_of_the_input() -> None:
+    typed = {"wanted": 1, "survival": 1, "density": 1e-200, "tank": 1e-200}
+    with pytest.raises(BadInput, match="no finite answer"):
+        calculations.run("stocking", typed)
 
 
 def test_a_number_may_stand_where_text_does() -> None:

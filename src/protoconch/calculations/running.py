@@ -11,6 +11,8 @@ from protoconch.calculations.declaration import Calculation, Found, Given, Input
 from protoconch.calculations.typed import Typed, listed, nearest, read_input
 from protoconch.errors import BadInput, MissingInput, UnknownName
 
+NO_ANSWER = "The inputs lead to no finite answer; check their sizes and their units."
+
 
 @dataclass(frozen=True, slots=True)
 class Answer:
@@ -62,7 +64,10 @@ def run(name: str, typed: Mapping[str, Typed]) -> Answer:
     """
     asked = calculation(name)
     inputs, notes = _inputs(asked, {key.replace("-", "_"): value for key, value in typed.items()})
-    found = asked.function(**inputs)
+    try:
+        found = asked.function(**inputs)
+    except ArithmeticError:  # numbers so large or so small that a float cannot hold the answer
+        raise BadInput(NO_ANSWER) from None
     if not isinstance(found, Found):
         found = Found(found)
     declared = {result.key: result.unit for result in asked.results}
@@ -112,7 +117,7 @@ def _plain(value: float | None) -> float | None:
     if value is None:
         return None
     if not math.isfinite(value):
-        raise BadInput(f"The inputs lead to {value}, which is no answer; check their units.")
+        raise BadInput(NO_ANSWER)
     return value if isinstance(value, int) else float(value)
 
 
