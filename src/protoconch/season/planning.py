@@ -22,12 +22,13 @@ AS_USUAL = Effort()
 def plan_season(
     hatchery: Hatchery, species: Species, target: Target, labour: Labour,
     assumed: Mapping[str, SourcedValue], seed: int, *, today: date | None = None,
-    effort: Effort = AS_USUAL,
+    effort: Effort = AS_USUAL, compare: bool = True,
 ) -> SeasonPlan:  # fmt: skip
     """The smallest season that meets the target as surely as asked, or the best there is.
 
     labour: hours of work that a lot needs. assumed: sources/tables/season.toml. seed: the same
     seed, the same answer. today: nothing is planned before it; None plans the season as written.
+    compare: also work out the worth of each limit and, where they are needed, the offers.
     Raises: BadInput and OutOfRange for a target or a hatchery that no season fits; MissingNumber
     where the species profile lacks a number that the model cannot do without.
     """
@@ -38,7 +39,7 @@ def plan_season(
     found, seen = laid_out.planned()
     told = batches(laid_out, found.choice, seen)
     ahead = days_ahead(laid_out, found.choice, seen)
-    limited = limits(laid_out, found.choice, ahead.nursery_m2)
+    limited = limits(laid_out, found.choice, ahead.nursery_m2) if compare else ()
     total = seen.draws.total
     p10, p90 = np.quantile(total, [0.1, 0.9])
     return SeasonPlan(
@@ -48,7 +49,7 @@ def plan_season(
         tanks=len(seen.layout.lots), tray_area_cm2=float(ahead.forecast.trays_cm2.max()),
         nursery_m2=ahead.nursery_m2, work_hours=float(ahead.forecast.work_h.sum()),
         limits=limited, binding_limit=binding(limited),
-        offers=() if found.reaches else offers(laid_out, found.choice, seen),
+        offers=offers(laid_out, found.choice, seen) if compare and not found.reaches else (),
         notes=notes(laid_out, found, seen, told), forecast=ahead.forecast,
         assumptions=given.beliefs.used, seed=seed,
     )  # fmt: skip

@@ -1,0 +1,164 @@
+"""`protoconch plan`: from a target to a season, its odds, what limits it and what else to ask."""
+
+import json
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from protoconch.errors import BadInput, MissingInput, ProtoconchError
+
+if TYPE_CHECKING:
+    from protoconch.hatchery.description import Hatchery, Target
+    from protoconch.season.answer import SeasonPlan
+
+SEED = 1
+
+
+@click.command()
+@click.argument("hatchery", metavar="HATCHERY.toml|demo")
+@click.option("--target", help="Juveniles wanted, for example 1200.")
+@click.option("--size", help='Their shell length, for example "80 mm".')
+@click.option("--by", help="The day by which they are wanted, for example 2028-10-31.")
+@click.option("--confidence", help="How sure it must be, for example 0.8 or 80 %.")
+@click.option("--report", metavar="FILE", help="Write the season report, one HTML file.")
+@click.option("--seed", type=int, default=SEED, show_default=True,
+              help="The same seed gives the same answer.")  # fmt: skip
+@click.option("--json", "as_json", is_flag=True, help="The answer as JSON.")
+def plan(
+    hatchery: str,
+    target: str | None,
+    size: str | None,
+    by: str | None,
+    confidence: str | None,
+    report: str | None,
+    seed: int,
+    as_json: bool,
+) -> None:
+    r"""From a target to a feasible plan, its odds and what limits it.
+
+    \b
+    protoconch plan demo
+    protoconch plan my-hatchery.toml --target 1200 --size "80 mm" --by 2028-10-31 --confidence 0.8
+    protoconch plan my-hatchery.toml --report season.html
+    """
+    from protoconch.sheets.season_answer import answer_json, answer_text
+
+    described = described_hatchery(hatchery)
+    asked = asked_target(described, target, size, by, confidence)
+    today = None if hatchery == "demo" else date.today()
+    answer = season(described, asked, today=today, seed=seed)
+    if report:
+        write_report(answer, report)
+    if as_json:
+        click.echo(json.dumps(answer_json(answer), ensure_ascii=False, indent=2, allow_nan=False))
+    else:
+        click.echo(answer_text(answer))
+    if report:
+        click.echo(f"Report written to {report}.", err=as_json)
+
+
+def plan_for(
+    hatchery: str, target: str | None, size: str | None, by: str | None, confidence: str | None
+) -> "SeasonPlan":
+    """The season of a hatchery as it is written, whatever day it is today.
+
+    Without the comparisons that only `protoconch plan` shows.
+    """
+    described = described_hatchery(hatchery)
+    asked = asked_target(described, target, size, by, confidence)
+    return season(described, asked, today=None, seed=SEED, compare=False)
+
+
+def described_hatchery(source: str) -> "Hatchery":
+    """The hatchery of a file, or the invented one for the word demo."""
+    from protoconch.hatchery.reading import demo_hatchery, load_hatchery
+
+    return demo_hatchery() if source == "demo" else load_hatchery(Path(source))
+
+
+def asked_target(
+    hatchery: "Hatchery", target: str | None, size: str | None, by: str | None,
+    confidence: str | None,
+) -> "Target":  # fmt: skip
+    """The target typed, each part not typed taken from the hatchery's file.
+
+    Raises: BadInput with a sentence for each part that cannot be used.
+    """
+    from protoconch.hatchery.description import Target
+    from protoconch.units import quantity
+
+    own = hatchery.target
+    faults: list[str] = []
+
+    def part(typed: str | None, name: str, kept: Any, read: Any) -> Any:
+        if typed is None:
+            if own is None:
+                faults.append(f"Say --{name}: the hatchery's file has no [target].")
+            return kept
+        try:
+            return read(typed)
+        except ProtoconchError as fault:
+            faults.append(str(fault))
+            return kept
+
+    animals = part(target, "target", own and own.animals,
+                   lambda t: _whole(quantity(t, "1", "the target")))  # fmt: skip
+    size_mm = part(size, "size", own and own.size_mm, lambda t: quantity(t, "mm", "the size"))
+    day = part(by, "by", own and own.by, _day)
+    sure = part(confidence, "confidence", own and own.confidence,
+                lambda t: quantity(t, "1", "the confidence"))  # fmt: skip
+    if faults:
+        kind = MissingInput if all(fault.startswith("Say --") for fault in faults) else BadInput
+        raise kind(" ".join(faults))
+    return Target(animals, size_mm, day, sure)
+
+
+def _whole(number: float) -> int:
+    if not 1 <= number <= 10_000_000:
+        raise BadInput(
+            f"The target is {number:g} animals; it must be a number from 1 to 10,000,000."
+        )
+    return round(number)
+
+
+def _day(typed: str) -> date:
+    try:
+        return date.fromisoformat(typed.strip())
+    except ValueError:
+        raise BadInput(
+            f"The date {typed!r} is no day; write year, month and day as in 2028-10-31."
+        ) from None
+
+
+def season(
+    hatchery: "Hatchery", target: "Target", *, today: date | None, seed: int, compare: bool = True
+) -> "SeasonPlan":
+    """The planned season of a hatchery."""
+    from protoconch.animals.profiles import species
+    from protoconch.season.planning import plan_season
+    from protoconch.sources.reading import load_table
+    from protoconch.work import hours
+
+    return plan_season(
+        hatchery, species(hatchery.species), target, hours, load_table("season"), seed,
+        today=today, compare=compare,
+    )  # fmt: skip
+
+
+def write_report(answer: "SeasonPlan", file: str) -> None:
+    """Write the season report of an answer.
+
+    Raises: BadInput, where the file cannot be written.
+    """
+    from protoconch.animals.profiles import species
+    from protoconch.sheets.season_report import season_report
+    from protoconch.work.tasks import season_tasks
+
+    tasks = season_tasks(answer, species(answer.hatchery.species))
+    page = season_report(answer, tasks, date.today())
+    try:
+        Path(file).write_text(page, encoding="utf-8")
+    except OSError as fault:
+        raise BadInput(f"{file} cannot be written: {fault.strerror or fault}.") from None
