@@ -120,7 +120,7 @@ def test_json_carries_every_field_and_the_workings_with_their_inputs():
 
 @pytest.mark.parametrize(
     ("minutes", "words"),
-    [(0.4, "0 min"), (45, "45 min"), (60, "1 h 00 min"), (130.2, "2 h 10 min")],
+    [(0.4, "1 min"), (45, "45 min"), (60, "1 h 00 min"), (130.2, "2 h 10 min")],
 )
 def test_times_are_told_in_hours_and_minutes(minutes, words):
     assert hours_text(minutes) == words

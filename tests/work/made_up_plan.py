@@ -105,10 +105,11 @@ def made_up_plan(*shapes, species="queen-conch", regime=None):
         for line in lines
     ]
     kept = np.zeros(end + 1)
-    for shape, batch, line, need in zip(shapes, batches, lines, needs, strict=True):
-        kept += _hours_kept(shape, batch, line, need)
+    for shape, batch, line in zip(shapes, batches, lines, strict=True):
+        kept += _hours_kept(shape, batch, line)
     nothing = np.zeros(end + 1)
     total = np.sum(needs, axis=0)
+    kept += [daily_hours("juvenile", 0.0, 0, m2) if m2 else 0.0 for m2 in total]
     ready = np.array([sum(batch.released.p50 for batch in batches)])
     forecast = Forecast(
         FIRST_DAY, lines, nothing, nothing, total * 0.6, total, total * 1.5, nothing, kept, ready
@@ -191,10 +192,10 @@ def _batch(code, shape, animal, end):
     return batch, line
 
 
-def _hours_kept(shape, batch, line, need):
-    """Hours of a batch on each day: its eggs and trip, and every lot by its part of the water."""
+def _hours_kept(shape, batch, line):
+    """Hours of a batch on each day, daily nursery work apart: its eggs and trip, and its lots."""
     hatch = shape.start + shape.incubation
-    induce, end = hatch + shape.larval, len(need) - 1
+    induce, end = hatch + shape.larval, len(line.stage) - 1
     nursery = induce + shape.on_trays
     kept = np.zeros(end + 1)
     kept[shape.start] += event_hours("collect", 0.0, 0, 0.0)
@@ -209,8 +210,6 @@ def _hours_kept(shape, batch, line, need):
             kept[day] += daily_hours("veliger", tank.litres, trays, 0.0)
         for day in range(induce, min(nursery, end + 1)):
             kept[day] += daily_hours("post-larva", tank.litres, trays, 0.0)
-        for day in range(nursery, end + 1):
-            kept[day] += daily_hours("juvenile", tank.litres, trays, need[day] * part)
         events = [("stock", hatch), ("induce", induce), ("move", nursery), ("grade", large),
                   ("release", end), *(("thin", day) for day in thin)]  # fmt: skip
         for kind, day in events:

@@ -44,10 +44,10 @@ def test_trays_need_their_daily_look_and_a_third_of_a_sample():
     assert daily_hours("post-larva", 400, 4, 0, minutes=made) == pytest.approx(30 / 60)
 
 
-def test_a_small_nursery_floor_still_has_time_for_measuring():
+def test_the_nursery_needs_pellets_and_siphon_by_its_floor_and_one_sample_a_day():
     made = table(pellets__m2=1, siphon__m2=2, measure__sample=30)
-    assert daily_hours("juvenile", 400, 4, 0.5, minutes=made) == pytest.approx(10.5 / 60)
-    assert daily_hours("juvenile", 400, 4, 20, minutes=made) == pytest.approx(60 / 60)
+    assert daily_hours("juvenile", 0, 0, 0.5, minutes=made) == pytest.approx(31.5 / 60)
+    assert daily_hours("juvenile", 0, 0, 20, minutes=made) == pytest.approx(90 / 60)
 
 
 @given(st.sampled_from(STAGES), AMOUNTS, st.integers(0, 100), AMOUNTS, st.integers(1, 50))

@@ -54,13 +54,28 @@ def test_the_floor_asked_for_is_the_footprint_over_the_cover(plan):
 
 @settings(max_examples=15)
 @given(plans())
-def test_the_floor_is_siphoned_unless_animals_are_measured_or_papers_prepared(plan):
+def test_the_floor_is_siphoned_every_day(plan):
     for batch in plan.batches:
-        turns = [t.day for t in listed(plan, "siphon", "prepare release", "weigh and measure")
-                 if t.batch == batch.code and t.day >= batch.dates.to_nursery]  # fmt: skip
-        nights = (batch.dates.release - batch.dates.to_nursery).days
-        assert len(turns) == max(nights, 0)
-        assert len(set(turns)) == len(turns)
+        days = [t.day for t in listed(plan, "siphon") if t.batch == batch.code]
+        assert len(days) == max((batch.dates.release - batch.dates.to_nursery).days, 0)
+        assert len(set(days)) == len(days)
+
+
+@settings(max_examples=15)
+@given(plans())
+def test_one_batch_a_day_is_measured_in_the_nursery_and_none_while_a_release_is_prepared(plan):
+    days = [t.day for t in listed(plan, "weigh and measure") if t.where == "nursery"]
+    assert len(days) == len(set(days))
+    assert not set(days) & {t.day for t in listed(plan, "prepare release")}
+
+
+def test_each_batch_in_the_nursery_is_measured_every_two_weeks():
+    plan = made_up_plan(Shape(), Shape(start=7), Shape(start=15))
+    for code in "ABC":
+        days = [t.day for t in listed(plan, "weigh and measure")
+                if t.batch == code and t.where == "nursery"]  # fmt: skip
+        assert len(days) > 15
+        assert {(b - a).days for a, b in pairwise(days)} <= {14, 28}  # 28 over the preparations
 
 
 def test_grading_comes_once_on_the_day_that_the_middle_animal_has_20_mm():

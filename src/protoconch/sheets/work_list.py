@@ -82,7 +82,7 @@ def working_text(working: Working) -> str:
 
 def hours_text(minutes: float) -> str:
     """A time as people say it: "2 h 10 min"."""
-    hours, rest = divmod(round(minutes), 60)
+    hours, rest = divmod(max(round(minutes), 1), 60)
     return f"{hours} h {rest:02d} min" if hours else f"{rest} min"
 
 

@@ -2,8 +2,8 @@
 
 A plan keeps these hours free; the list of a day may be shorter, never longer. To keep the two
 close, long chores take turns: a larval tank is changed on one day and counted or measured on the
-next, the floor of the nursery is not siphoned on the days on which animals are measured, and a
-sample of thirty is measured ten animals a lot and day.
+next, a sample from the trays is measured ten animals a lot and day, and in the nursery one batch
+is measured on a day.
 """
 
 from collections.abc import Mapping
@@ -16,7 +16,8 @@ STAGES = ("egg", "veliger", "post-larva", "juvenile")
 EVENTS = ("collect", "stock", "thin", "induce", "split", "move", "grade", "release")
 SAMPLE = 30
 SAMPLE_OF_LOT = 10
-"""Animals measured from one lot on one day, of the SAMPLE that a batch gives every two weeks."""
+"""Animals that a batch gives to a measuring every two weeks; and of them, while they are on the
+trays, from one lot on one day."""
 
 Minutes = Mapping[str, SourcedValue]
 
@@ -35,7 +36,9 @@ def daily_hours(
     stage: "egg" (collecting to the day before hatch), "veliger" (hatch to the day before the
         inducer), "post-larva" (trays) or "juvenile" (nursery).
     litres: water of its larval tank [L]; the table's minutes hold for any tank so far.
-    trays: number of its trays. nursery_m2: nursery floor its animals need on that day [m²].
+    trays: number of its trays.
+    nursery_m2: nursery floor in use on that day [m²]; give the floor of all lots together, since
+        the time for measuring is kept once for the whole nursery.
     masses: pieces of egg masses in the incubator that belong to the lot; a batch of several lots
         divides its pieces among them.
     minutes: the work table [min], by default that of the sources.
@@ -49,11 +52,11 @@ def daily_hours(
     if stage == "veliger":
         return veliger_minutes(table) / 60
     if stage == "post-larva":
-        return (table["tray.day"].number * trays + sample_minutes(table)) / 60
+        of_sample = SAMPLE_OF_LOT / SAMPLE * table["measure.sample"].number
+        return (table["tray.day"].number * trays + of_sample) / 60
     if stage == "juvenile":
-        siphon = table["siphon.m2"].number * nursery_m2
-        pellets = table["pellets.m2"].number * nursery_m2
-        return (pellets + max(siphon, sample_minutes(table))) / 60
+        per_m2 = table["siphon.m2"].number + table["pellets.m2"].number
+        return (per_m2 * nursery_m2 + table["measure.sample"].number) / 60
     raise UnknownName(f"No work is known for the stage {stage!r}; write one of {list(STAGES)}.")
 
 
@@ -95,11 +98,6 @@ def veliger_minutes(minutes: Minutes) -> float:
     """
     turns = ("water_change.tank", "count.tank", "measure.sample", "induce.test")
     return minutes["feed.tank"].number + max(minutes[name].number for name in turns)
-
-
-def sample_minutes(minutes: Minutes) -> float:
-    """Minutes to measure the animals that one lot gives on one day [min]."""
-    return minutes["measure.sample"].number * SAMPLE_OF_LOT / SAMPLE
 
 
 def _sound(**numbers: float) -> None:

@@ -1,16 +1,17 @@
 """The work of a batch in the nursery, and its release."""
 
 import itertools
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from datetime import date, timedelta
 
 from protoconch.season.answer import SeasonPlan
 from protoconch.units import text
 from protoconch.work.expected import ExpectedBatch
-from protoconch.work.hours import event_hours, sample_minutes
+from protoconch.work.hours import SAMPLE, event_hours
 from protoconch.work.how_to import task_of
 from protoconch.work.parameters import table_values
-from protoconch.work.sampling import length_sample, lots_of, sample_size
+from protoconch.work.sampling import EVERY_DAYS, measuring
 from protoconch.work.settling import tray_count
 from protoconch.work.task import Task, Working, about, given, planned, worked
 
@@ -21,18 +22,29 @@ NOTICE_DAYS = 14
 FLOOR = "animals * footprint * length ** 2 / covered / 1e6"
 
 
-def nursery_tasks(batch: ExpectedBatch, day: date, floor_m2: float) -> Iterator[Task]:
-    """All work from the move to the nursery to the release.
+@dataclass(frozen=True, slots=True)
+class NurseryDay:
+    """The nursery on a day: the floor of each batch [m²], and whose turn it is to be measured.
 
-    floor_m2: nursery floor that the batch has on that day [m²].
+    floors: by code of the batch, for the batches that are there.
+    preparing: codes of the batches whose release is prepared; nothing is measured then.
+    measured: code of the one batch measured, "" on most days.
     """
+
+    floors: Mapping[str, float]
+    preparing: tuple[str, ...]
+    measured: str
+
+
+def nursery_tasks(batch: ExpectedBatch, day: date, nursery: NurseryDay | None) -> Iterator[Task]:
+    """All work from the move to the nursery to the release."""
     dates, code = batch.batch.dates, batch.batch.code
     if day == dates.release:
         yield _release(batch, day)
         return
-    if not dates.to_nursery <= day < dates.release:
+    if nursery is None or code not in nursery.floors:
         return
-    table, preparing = table_values("work"), day == prepare_day(batch)
+    table, floor_m2 = table_values("work"), nursery.floors[code]
     if day == dates.to_nursery:
         yield _move(batch, day)
     pellets = pellets_g(batch, day)
@@ -42,24 +54,46 @@ def nursery_tasks(batch: ExpectedBatch, day: date, floor_m2: float) -> Iterator[
     )
     time = table["pellets.m2"].number * floor_m2
     yield task_of("feed pellets", day, code, NURSERY, amount, time, pellets)
-    if preparing:
-        time = sample_minutes(table) * lots_of(batch)
+    yield _siphon(batch, day, floor_m2)
+    if code in nursery.preparing:
+        time = table["measure.sample"].number / len(nursery.preparing)
         yield _prepare(batch, day, time)
-    elif sample_size(batch, day):
-        yield from length_sample(batch, day, NURSERY)
-    else:
-        yield _siphon(batch, day, floor_m2)
+    if code == nursery.measured:
+        yield measuring(batch, day, NURSERY, SAMPLE)
     if day == batch.reached(batch.value("small_juvenile.until_mm").number):
         yield _grade(batch, day)
 
 
+def nursery_day(
+    plan: SeasonPlan, batches: tuple[ExpectedBatch, ...], day: date
+) -> NurseryDay | None:
+    """The nursery of the plan on that day; None while it is empty."""
+    there = [b for b in batches if b.batch.dates.to_nursery <= day < b.batch.dates.release]
+    if not there:
+        return None
+    preparing = tuple(b.batch.code for b in there if day == prepare_day(b))
+    turn = "" if preparing else nursery_turn(batches, day)
+    measured = turn if turn in [b.batch.code for b in there] else ""
+    return NurseryDay(_floors(plan, there, day), preparing, measured)
+
+
 def prepare_day(batch: ExpectedBatch) -> date:
-    """The day on which the release is prepared: no day of measuring."""
+    """The day on which the release is prepared."""
     dates = batch.batch.dates
-    day = max(dates.to_nursery, dates.release - timedelta(days=NOTICE_DAYS))
-    while sample_size(batch, day) and day < dates.release - timedelta(days=1):
-        day += timedelta(days=1)
-    return day
+    return max(dates.to_nursery, dates.release - timedelta(days=NOTICE_DAYS))
+
+
+def nursery_turn(batches: tuple[ExpectedBatch, ...], day: date) -> str:
+    """Code of the batch whose turn it is to be measured in the nursery; "" on a day without turn.
+
+    Every batch has its turn once in two weeks, or once in as many days as there are batches.
+    """
+    period = max(EVERY_DAYS, len(batches))
+    today = day.toordinal() % period
+    for place, batch in enumerate(batches):
+        if place * period // len(batches) == today:
+            return batch.batch.code
+    return ""
 
 
 def floor_needed_m2(batch: ExpectedBatch, day: date) -> Working:
@@ -74,21 +108,13 @@ def floor_needed_m2(batch: ExpectedBatch, day: date) -> Working:
     return worked(FLOOR, inputs, "m2")
 
 
-def nursery_floors(
-    plan: SeasonPlan, batches: tuple[ExpectedBatch, ...], day: date
-) -> dict[str, float]:
-    """The planned nursery floor on that day, shared by the batches as they need it [m²]."""
-    needs = {
-        batch.batch.code: floor_needed_m2(batch, day).result
-        for batch in batches
-        if batch.batch.dates.to_nursery <= day < batch.batch.dates.release
-    }
+def _floors(plan: SeasonPlan, there: list[ExpectedBatch], day: date) -> dict[str, float]:
+    """The planned floor, shared by the batches that are there as they need it [m²]."""
+    needs = {batch.batch.code: floor_needed_m2(batch, day).result for batch in there}
     index = (day - plan.forecast.first_day).days
-    total = sum(needs.values())
-    if not total:
-        return needs
-    share = min(float(plan.forecast.nursery_m2_p50[index]) / total, 1.0)
-    return {code: need * (share or 1.0) for code, need in needs.items()}
+    planned_m2, total = float(plan.forecast.nursery_m2_p50[index]), sum(needs.values())
+    share = planned_m2 / total if 0 < planned_m2 < total else 1.0
+    return {code: need * share for code, need in needs.items()}
 
 
 def pellets_g(batch: ExpectedBatch, day: date) -> Working:

@@ -33,7 +33,7 @@ def egg_tasks(batch: ExpectedBatch, day: date) -> Iterator[Task]:
             pieces += "es" if pieces.endswith("s") else "s"
         inputs = (planned("eggs", plan.eggs, "1"), planned("masses", plan.egg_masses, "1"))
         of_each = worked("eggs / masses", inputs, "1")
-        amount = f"{pieces}, about {about(of_each.result)} eggs of each"
+        amount = f"{pieces}, about {about(of_each.result)} eggs from each"
         workings = [of_each]
         per_mm = batch.known("eggs.per_mm_strand")
         if per_mm:
@@ -44,13 +44,13 @@ def egg_tasks(batch: ExpectedBatch, day: date) -> Iterator[Task]:
         trip = minutes["collect.trip"].number
         yield task_of("collect", day, plan.code, where, amount, trip, *workings)
     if dates.collect <= day < dates.hatch:
-        inputs = (planned("pieces", plan.egg_masses, "1"),)
-        workings = [worked("pieces", inputs, "1")]
-        amount = f"{text(plan.egg_masses)} pieces"
+        number = planned("pieces", plan.egg_masses, "1")
+        workings = [worked("pieces", (number,), "1")]
+        amount = "1 piece" if plan.egg_masses == 1 else f"{text(plan.egg_masses)} pieces"
         flow = batch.known("incubation.flow_l_min")
         if flow:
-            inputs = (*inputs, given("flow_of_each", flow))
-            workings.append(worked("pieces * flow_of_each", inputs, "L/min"))
+            each = given("flow_of_each", flow)
+            workings.append(worked("pieces * flow_of_each", (number, each), "L/min"))
             amount += f", {text(workings[1].result, 'L/min', 3)} of filtered water for all"
         time = minutes["incubator.mass"].number * plan.egg_masses
         yield task_of("incubate", day, plan.code, "incubator", amount, time, *workings)

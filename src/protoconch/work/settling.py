@@ -12,7 +12,7 @@ from protoconch.work.hours import event_hours
 from protoconch.work.how_to import task_of
 from protoconch.work.larvae import name_of, sieve
 from protoconch.work.parameters import table_values
-from protoconch.work.sampling import length_sample, lots_of
+from protoconch.work.sampling import measuring, tray_sample
 from protoconch.work.task import Given, Task, Working, about, given, planned, worked
 
 TRAYS = "trays"
@@ -41,7 +41,8 @@ def tray_tasks(batch: ExpectedBatch, day: date) -> Iterator[Task]:
         before = day - timedelta(days=1)
         if more.result > 0 and (before == dates.induce or trays_short(batch, before).result <= 0):
             yield _split(batch, day, more)
-        yield from length_sample(batch, day, TRAYS)
+        if size := tray_sample(batch, day):
+            yield measuring(batch, day, TRAYS, size)
 
 
 def tray_count(batch: ExpectedBatch) -> int:
@@ -90,7 +91,7 @@ def _to_the_trays(batch: ExpectedBatch, day: date) -> Iterator[Task]:
         yield task_of(
             "induce", day, batch.batch.code, TRAYS,
             f"for each {text(PORTION.value, 'L')}: {amount}",
-            of_tank / 2 * lots_of(batch), *(working for _, working in inducing),
+            of_tank / 2 * len(lots), *(working for _, working in inducing),
         )  # fmt: skip
 
 

@@ -7,7 +7,7 @@ from protoconch.animals.species import Species
 from protoconch.season.answer import SeasonPlan
 from protoconch.work.expected import ExpectedBatch, expected_batches, tank_places
 from protoconch.work.how_to import KINDS
-from protoconch.work.juveniles import nursery_floors, nursery_tasks
+from protoconch.work.juveniles import NurseryDay, nursery_day, nursery_tasks
 from protoconch.work.larvae import Places, egg_tasks, tank_tasks
 from protoconch.work.settling import tray_tasks
 from protoconch.work.task import ROUNDS, THE_PLAN, Given, Task, Working
@@ -50,20 +50,20 @@ def season_tasks(plan: SeasonPlan, species: Species) -> tuple[Task, ...]:
 def _tasks_on(
     plan: SeasonPlan, batches: tuple[ExpectedBatch, ...], places: Places, day: date
 ) -> tuple[Task, ...]:
-    floors = nursery_floors(plan, batches, day)
-    found = [task for batch in batches for task in _batch_tasks(batch, places, day, floors)]
+    nursery = nursery_day(plan, batches, day)
+    found = [task for batch in batches for task in _batch_tasks(batch, places, day, nursery)]
     return tuple(sorted(found, key=_order))
 
 
 def _batch_tasks(
-    batch: ExpectedBatch, places: Places, day: date, floors: dict[str, float]
+    batch: ExpectedBatch, places: Places, day: date, nursery: NurseryDay | None
 ) -> Iterator[Task]:
     dates = batch.batch.dates
     if dates.collect <= day <= dates.release:
         yield from egg_tasks(batch, day)
         yield from tank_tasks(batch, day, places)
         yield from tray_tasks(batch, day)
-        yield from nursery_tasks(batch, day, floors.get(batch.batch.code, 0.0))
+        yield from nursery_tasks(batch, day, nursery)
 
 
 def _order(task: Task) -> tuple[int, int, str]:
