@@ -1,7 +1,7 @@
 """`protoconch plan`: from a target to a season, its odds, what limits it and what else to ask."""
 
 import json
-from datetime import date
+from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -14,6 +14,11 @@ if TYPE_CHECKING:
     from protoconch.season.answer import SeasonPlan
 
 SEED = 1
+
+
+def today_here() -> date:
+    """Today, where the person sits."""
+    return datetime.now().astimezone().date()
 
 
 @click.command()
@@ -47,7 +52,7 @@ def plan(
 
     described = described_hatchery(hatchery)
     asked = asked_target(described, target, size, by, confidence)
-    today = None if hatchery == "demo" else date.today()
+    today = None if hatchery == "demo" else today_here()
     answer = season(described, asked, today=today, seed=seed)
     if report:
         write_report(answer, report)
@@ -137,7 +142,7 @@ def season(
 ) -> "SeasonPlan":
     """The planned season of a hatchery."""
     from protoconch.animals.profiles import species
-    from protoconch.season.planning import plan_season
+    from protoconch.season.plan.planning import plan_season
     from protoconch.sources.reading import load_table
     from protoconch.work import hours
 
@@ -157,7 +162,7 @@ def write_report(answer: "SeasonPlan", file: str) -> None:
     from protoconch.work.tasks import season_tasks
 
     tasks = season_tasks(answer, species(answer.hatchery.species))
-    page = season_report(answer, tasks, date.today())
+    page = season_report(answer, tasks, today_here())
     try:
         Path(file).write_text(page, encoding="utf-8")
     except OSError as fault:

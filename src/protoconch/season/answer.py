@@ -42,7 +42,7 @@ class Odds:
 
 @dataclass(frozen=True, slots=True)
 class TankUse:
-    """One larval tank given to a batch: its kind, its number in the room (from 1), its water [L]."""
+    """One larval tank of a batch: its kind, its number in the room (from 1), its water [L]."""
 
     kind: str
     number: int

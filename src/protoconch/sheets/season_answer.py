@@ -3,7 +3,7 @@
 from datetime import date
 from typing import Any
 
-from protoconch.season.answer import Batch, Offer, Odds, SeasonPlan, Spread
+from protoconch.season.answer import Batch, Odds, Offer, SeasonPlan, Spread
 
 WORDS = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
 
@@ -34,23 +34,23 @@ def headline(plan: SeasonPlan) -> str:
 def answer_text(plan: SeasonPlan) -> str:
     """The answer as text for a terminal."""
     asked = f"{plan.target.confidence * 100:.0f} % was asked"
-    lines = [
-        headline(plan),
+    verdict = "feasible" if plan.feasible else "not sure enough"
+    limit = "nothing in the room" if plan.binding_limit == "none" else plan.binding_limit
+    odds = (
         f"{plan.odds.value * 100:.1f} % (± {plan.odds.error * 100:.1f}; {asked}) in "
-        f"{plan.odds.draws:,} simulated seasons: " + ("feasible." if plan.feasible
-                                                       else "not sure enough."),
+        f"{plan.odds.draws:,} simulated seasons: {verdict}."
+    )
+    number = (
         f"Expected {plan.expected:,.0f}; eight in ten seasons give {plan.p10:,.0f} to "
-        f"{plan.p90:,.0f}.",
-        "",
+        f"{plan.p90:,.0f}."
+    )
+    takes = (
         f"{plan.egg_masses} egg masses, {plan.tanks} tank fillings in {len(plan.batches)} batches, "
-        f"{plan.tray_area_cm2 / 10_000:.1f} m² of trays and {plan.nursery_m2:.0f} m² of nursery at "
-        f"the peak, {plan.work_hours:,.0f} hours of work.",
-        "",
-        *_batch_lines(plan.batches),
-        "",
-        "What limits the season most: "
-        + (plan.binding_limit if plan.binding_limit != "none" else "nothing in the room") + ".",
-    ]  # fmt: skip
+        f"{plan.tray_area_cm2 / 10_000:.1f} m² of trays and {plan.nursery_m2:.0f} m² of nursery "
+        f"at the peak, {plan.work_hours:,.0f} hours of work."
+    )
+    lines = [headline(plan), odds, number, "", takes, "", *_batch_lines(plan.batches), ""]
+    lines.append(f"What limits the season most: {limit}.")
     lines += [f"  {limit.sentence}" for limit in plan.limits if (limit.one_more or 0) >= 0.004]
     if plan.offers:
         lines += ["", "What could be asked instead:", *(f"  {o.sentence}" for o in plan.offers)]

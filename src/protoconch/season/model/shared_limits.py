@@ -9,10 +9,10 @@ only where that bound fits; the rest go to the daily kernel, which is exact.
 import numpy as np
 from numpy.typing import NDArray
 
-from protoconch.season.beliefs import Beliefs
-from protoconch.season.events import Outcome
-from protoconch.season.layout import Futures, Layout, Numbers
-from protoconch.season.rates import JUVENILE, SMALL_JUVENILE, batch_rates, site_rates
+from protoconch.season.model.beliefs import Beliefs
+from protoconch.season.model.events import Outcome
+from protoconch.season.model.layout import Futures, Layout, Numbers
+from protoconch.season.model.rates import JUVENILE, SMALL_JUVENILE, batch_rates, site_rates
 
 STEP_DAYS = 14
 

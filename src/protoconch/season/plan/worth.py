@@ -11,11 +11,11 @@ from datetime import timedelta
 import numpy as np
 
 from protoconch.season.answer import Limit
-from protoconch.season.judge import judge
-from protoconch.season.options import Setting
-from protoconch.season.room import Choice, Room
-from protoconch.season.search import Search
-from protoconch.season.study import Study, study
+from protoconch.season.plan.judge import judge
+from protoconch.season.plan.options import Setting
+from protoconch.season.plan.room import Choice, Numbers, Room
+from protoconch.season.plan.search import Search
+from protoconch.season.plan.study import Study, study
 
 MORE_ALGAE, MORE_NURSERY, MORE_DAYS, MORE_HOURS = 0.1, 0.1, 30, 1.0
 NOTICEABLE = 0.004
@@ -84,8 +84,9 @@ class Bench:
         animals, draws = study.target.animals, study.inputs.effort.look
         now = study.judged(self.full, animals, draws)
         hatchery = study.inputs.hatchery
-        wider = replace(hatchery, nursery=tuple(
-            replace(tank, area_m2=tank.area_m2 * (1 + MORE_NURSERY)) for tank in hatchery.nursery))  # fmt: skip
+        more = 1 + MORE_NURSERY
+        floors = tuple(replace(t, area_m2=t.area_m2 * more) for t in hatchery.nursery)
+        wider = replace(hatchery, nursery=floors)
         room = replace(study.room, setting=replace(study.room.setting, hatchery=wider))
         then = judge(room, self.full, animals, study.inputs.fresh, draws)
         return then.odds.value - now.odds.value
@@ -100,7 +101,7 @@ class Bench:
         same = search.odds(_carried(self.full, longer.room))
         return same - now
 
-    def _look_total(self) -> np.ndarray:
+    def _look_total(self) -> Numbers:
         search = self.study.search(self.study.target.animals)
         return search.total(self.full)[: self.study.inputs.effort.look]
 

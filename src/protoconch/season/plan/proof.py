@@ -7,12 +7,13 @@ Optim 19:674, from memory). The egg masses' rule and errands are those of room.p
 """
 
 from dataclasses import dataclass
+from itertools import pairwise
 from math import floor
 
 import numpy as np
 
-from protoconch.season.room import Choice, Room
-from protoconch.season.search import Search
+from protoconch.season.plan.room import Choice
+from protoconch.season.plan.search import Search
 
 HOURS_SCALE = 100
 YIELD_SCALE = 20
@@ -49,7 +50,7 @@ def prove(search: Search, ask: float, draws: int, seconds: float) -> Proof:
         for o in room.options
     ]
     for row in lots:
-        for first, second in zip(row[:-1], row[1:], strict=True):
+        for first, second in pairwise(row):
             model.add_implication(second, first)
     starts = sorted({o.calendar.start for o in room.options})
     begun = {start: model.new_bool_var(f"begun_{start}") for start in starts}

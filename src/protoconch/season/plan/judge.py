@@ -6,11 +6,11 @@ import numpy as np
 from scipy.special import betaincinv
 
 from protoconch.season.answer import Odds, Spread
-from protoconch.season.draws import Streams
-from protoconch.season.layout import Layout, Lot, Numbers
-from protoconch.season.options import Setting, reserved
-from protoconch.season.room import Choice, Room
-from protoconch.season.simulate import SeasonDraws, simulate
+from protoconch.season.model.draws import Streams
+from protoconch.season.model.layout import Layout, Lot, Numbers
+from protoconch.season.model.simulate import SeasonDraws, simulate
+from protoconch.season.plan.options import reserved
+from protoconch.season.plan.room import Choice, Room
 
 
 def clopper_pearson_low(successes: int, draws: int, confidence: float = 0.95) -> float:
@@ -42,7 +42,7 @@ def layout_of(room: Room, choice: Choice) -> Layout:
     """The season of a choice, as the stage model takes it: one batch for each day of collecting."""
     hatchery, setting = room.setting.hatchery, room.setting
     starts = room.starts(choice)
-    chosen = [i for i in np.flatnonzero(choice)]
+    chosen = np.flatnonzero(choice)
     batches, lots = [], []
     for b, start in enumerate(starts):
         own = [room.options[i] for i in chosen if room.options[i].calendar.start == start]

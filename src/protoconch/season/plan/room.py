@@ -6,7 +6,7 @@ from math import ceil
 import numpy as np
 from numpy.typing import NDArray
 
-from protoconch.season.options import Option, Setting
+from protoconch.season.plan.options import Option, Setting
 
 Numbers = NDArray[np.float64]
 Choice = NDArray[np.int64]
@@ -148,15 +148,15 @@ def room(setting: Setting, options: list[Option]) -> Room:
                 available.append(float(at_most[column]))
                 names.append(name)
 
-    def held(option: Option, begin: int, until: int, amount: float) -> Numbers:
+    def held(begin: int, until: int, amount: float) -> Numbers:
         return np.where((day >= begin) & (day <= until), amount, 0.0)
 
     for k, tank in enumerate(hatchery.larval_tanks):
-        table = np.array([held(o, o.calendar.tank_from, o.calendar.tank_until,
+        table = np.array([held(o.calendar.tank_from, o.calendar.tank_until,
                                float(o.tank_kind == k)) for o in options])  # fmt: skip
         limit(f"larval tanks: {tank.name}", table, np.full(days + 1, float(tank.count)))
     for t, tray in enumerate(hatchery.trays):
-        table = np.array([held(o, o.calendar.tray_from, o.calendar.tray_until,
+        table = np.array([held(o.calendar.tray_from, o.calendar.tray_until,
                                float(o.trays) if o.tray_kind == t else 0.0)
                           for o in options])  # fmt: skip
         limit(f"trays: {tray.name}", table, np.full(days + 1, float(tray.count)))

@@ -6,8 +6,8 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy.special import expit, logit, ndtr, ndtri
 
-from protoconch.season.beliefs import Beliefs
-from protoconch.season.draws import BatchDraws, SiteDraws
+from protoconch.season.model.beliefs import Beliefs
+from protoconch.season.model.draws import BatchDraws, SiteDraws
 
 Numbers = NDArray[np.float64]
 VELIGER, POST_LARVA, SMALL_JUVENILE, JUVENILE = range(4)
@@ -61,7 +61,7 @@ def site_rates(beliefs: Beliefs, site: SiteDraws) -> SiteRates:
 
 @dataclass(frozen=True, slots=True)
 class BatchRates:
-    """Rates of one batch in n futures; arrays of shape (n,), mortality (4, n) before tank effects."""
+    """Rates of one batch in n futures: (n,) each, mortality (4, n) before tank effects."""
 
     egg_days: Numbers
     hatch_share: Numbers
@@ -90,7 +90,7 @@ def batch_rates(beliefs: Beliefs, site: SiteRates, batch: BatchDraws) -> BatchRa
 
 
 def competent_share(beliefs: Beliefs, progress: Numbers, larval_days: Numbers) -> Numbers:
-    """Share of larvae competent at that progress; the planned share where progress = larval_days."""
+    """Share of larvae competent at that progress; at larval_days, the planned share."""
     with np.errstate(divide="ignore"):
         ahead = np.log(progress / larval_days) / beliefs.competence_spread
     return np.asarray(ndtr(ahead + ndtri(beliefs.competent_at_induction)))

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
-from protoconch.season.draws import BatchDraws, Dice, SiteDraws, TankDraws
+from protoconch.season.model.draws import BatchDraws, Dice, SiteDraws, TankDraws
 
 Numbers = NDArray[np.float64]
 Days = NDArray[np.int64]
@@ -98,9 +98,7 @@ class Futures:
                        self.lost_nursery[:, chosen])  # fmt: skip
 
 
-def stacked(
-    site: SiteDraws, batches: tuple[BatchDraws, ...], tanks: list[TankDraws]
-) -> Futures:
+def stacked(site: SiteDraws, batches: tuple[BatchDraws, ...], tanks: list[TankDraws]) -> Futures:
     """Futures from the draws of the site, of each batch and of each lot in order."""
     stage = np.empty((4, len(tanks), site.n))
     lost = np.empty((2, len(tanks), site.n), dtype=np.int64)

@@ -9,13 +9,13 @@ import numpy as np
 from protoconch.animals.species import Species
 from protoconch.errors import BadInput, OutOfRange
 from protoconch.hatchery.description import Hatchery, Target
-from protoconch.season.beliefs import Beliefs, beliefs
-from protoconch.season.calendar import BatchCalendar, batch_calendars
-from protoconch.season.draws import Streams, streams
-from protoconch.season.judge import Judged, judge
-from protoconch.season.options import Labour, Setting, collecting_days, options
-from protoconch.season.room import Choice, Room, room
-from protoconch.season.search import Found, Search
+from protoconch.season.model.beliefs import Beliefs, beliefs
+from protoconch.season.model.draws import Streams, streams
+from protoconch.season.plan.calendar import BatchCalendar, batch_calendars
+from protoconch.season.plan.judge import Judged, judge
+from protoconch.season.plan.options import Labour, Setting, collecting_days, options
+from protoconch.season.plan.room import Choice, Room, room
+from protoconch.season.plan.search import Found, Search
 
 ROUNDS = 4
 """Searches made for one plan at most, each asking more where fresh futures showed too little, and
@@ -75,9 +75,7 @@ def inputs(
 
 @dataclass(frozen=True, slots=True)
 class Study:
-    """Everything that can be begun in this hatchery for one date and size.
-
-    """
+    """Everything that can be begun in this hatchery for one date and size."""
 
     inputs: Inputs
     target: Target
@@ -115,7 +113,9 @@ class Study:
         return replace(full, reaches=seen.odds.value >= asked), seen
 
 
-def checked_target(target: Target, hatchery: Hatchery, believed: Beliefs, today: date | None) -> None:
+def checked_target(
+    target: Target, hatchery: Hatchery, believed: Beliefs, today: date | None
+) -> None:
     """Refuse a target that makes no sense.
 
     Raises: OutOfRange, BadInput; each says what would be right.
@@ -166,8 +166,8 @@ def study(inputs: Inputs, target: Target, *, common: int | None = None) -> Study
     if not any(option.means[-1] > 1e-6 for option in made):
         ready = setting.day(calendars[0].ready) if calendars[0].ready <= days else None
         raise BadInput(
-            f"From {setting.day(starts[0])} to {target.by} are {days - starts[0]} days: too few for "
-            f"any animal to reach {target.size_mm:g} mm"
+            f"From {setting.day(starts[0])} to {target.by} are {days - starts[0]} days: "
+            f"too few for any animal to reach {target.size_mm:g} mm"
             + (f", which the middle ones do about {ready}." if ready else
                f"; the middle ones need about {_usual_days(setting, calendars[0])} days.")
         )  # fmt: skip

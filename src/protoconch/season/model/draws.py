@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from protoconch.season.beliefs import UNCERTAIN, Beliefs, draw_value
+from protoconch.season.model.beliefs import UNCERTAIN, Beliefs, draw_value
 
 Numbers = NDArray[np.float64]
 Days = NDArray[np.int64]
@@ -69,7 +69,7 @@ def day_of_loss(share: float, usual_days: float, exponential: Numbers) -> Days:
     if share <= 0.0:
         return np.full(exponential.shape, NEVER)
     per_day = -np.log1p(-share) / usual_days
-    return np.minimum(exponential / per_day, NEVER - 1.0).astype(np.int64) + 1
+    return np.asarray(np.minimum(exponential / per_day, NEVER - 1.0).astype(np.int64) + 1)
 
 
 def monthly_to_daily(monthly_c: tuple[float, ...], first_day_of_year: int, days: int) -> Numbers:
@@ -180,9 +180,7 @@ def blocks(
 ) -> Iterator[Dice]:
     """The dice of all blocks that make up so many draws."""
     for block, start in enumerate(range(0, draws, BLOCK)):
-        yield Dice(
-            beliefs, source, block, min(BLOCK, draws - start), days, first_day_of_year
-        )
+        yield Dice(beliefs, source, block, min(BLOCK, draws - start), days, first_day_of_year)
 
 
 def median_site(beliefs: Beliefs, days: int, first_day_of_year: int) -> SiteDraws:

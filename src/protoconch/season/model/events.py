@@ -10,9 +10,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from protoconch.season.beliefs import Beliefs
-from protoconch.season.layout import Days, Futures, Layout, Numbers, ReservedBatch
-from protoconch.season.rates import (
+from protoconch.season.model.beliefs import Beliefs
+from protoconch.season.model.layout import Days, Futures, Layout, Numbers, ReservedBatch
+from protoconch.season.model.rates import (
     JUVENILE,
     POST_LARVA,
     SMALL_JUVENILE,
@@ -23,7 +23,6 @@ from protoconch.season.rates import (
     competent_share,
     site_rates,
 )
-
 
 ROUNDING = 1e-9
 """Slack in comparing sums of standard days, so that both kernels turn on the same morning."""
@@ -58,10 +57,13 @@ class Outcome:
 def empty_outcome(layout: Layout, n: int) -> Outcome:
     """An outcome to be filled in."""
     lots, batches = (len(layout.lots), n), (len(layout.batches), n)
+    numbers = [np.zeros(lots) for _ in range(8)]
+    days = [np.zeros(batches, dtype=np.int64) for _ in range(3)]
     return Outcome(
-        *(np.zeros(lots) for _ in range(8)),
-        *(np.zeros(batches, dtype=np.int64) for _ in range(3)),
-        np.zeros(batches), np.zeros(n),
+        stocked=numbers[0], competent=numbers[1], settled=numbers[2], to_nursery=numbers[3],
+        present=numbers[4], handed_over=numbers[5], graded=numbers[6], ahead=numbers[7],
+        hatch=days[0], induce=days[1], nursery=days[2], standard_days=np.zeros(batches),
+        spread=np.zeros(n),
     )  # fmt: skip
 
 
@@ -81,7 +83,7 @@ def first_morning(clock: Numbers, since: Days, needed: Numbers) -> Days:
         open_ = low < high
         high = np.where(open_ & reached, middle, high)
         low = np.where(open_ & ~reached, middle + 1, low)
-    return np.where(needed <= 0.0, start, high)
+    return np.asarray(np.where(needed <= 0.0, start, high))
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,7 +102,9 @@ def free_days(clock: Numbers, rates: BatchRates, start: int) -> BatchDays:
     hatch = first_morning(clock, first, rates.egg_days)
     induce = first_morning(clock, hatch, rates.larval_days)
     nursery = first_morning(clock, induce, rates.post_larva_days)
-    return BatchDays(hatch, induce, nursery, first_morning(clock, induce, rates.small_juvenile_days))
+    return BatchDays(
+        hatch, induce, nursery, first_morning(clock, induce, rates.small_juvenile_days)
+    )
 
 
 def kept_days(

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from protoconch.season.beliefs import Beliefs
-from protoconch.season.draws import (
+from protoconch.season.model.beliefs import Beliefs
+from protoconch.season.model.draws import (
     BLOCK,
     BatchDraws,
     Dice,
@@ -15,8 +15,8 @@ from protoconch.season.draws import (
     median_batch,
     median_site,
 )
-from protoconch.season.events import BatchDays, first_morning, free_days
-from protoconch.season.rates import batch_rates, site_rates
+from protoconch.season.model.events import BatchDays, first_morning, free_days
+from protoconch.season.model.rates import batch_rates, site_rates
 
 EARLY, LATE = 0.05, 0.90
 """Places are kept from the day that one batch in twenty is early, to the day that one in ten is

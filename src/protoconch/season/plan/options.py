@@ -12,13 +12,13 @@ from typing import Protocol
 import numpy as np
 from numpy.typing import NDArray
 
-from protoconch.hatchery.description import Hatchery, LarvalTank, Tray
-from protoconch.season.beliefs import Beliefs
-from protoconch.season.calendar import BatchCalendar
-from protoconch.season.draws import Streams, blocks, median_batch, median_site, median_tank
-from protoconch.season.events import run_events
-from protoconch.season.layout import Layout, Lot, ReservedBatch, futures, stacked
-from protoconch.season.simulate import ready
+from protoconch.hatchery.description import Hatchery, LarvalTank
+from protoconch.season.model.beliefs import Beliefs
+from protoconch.season.model.draws import Streams, blocks, median_batch, median_site, median_tank
+from protoconch.season.model.events import run_events
+from protoconch.season.model.layout import Layout, Lot, ReservedBatch, futures, stacked
+from protoconch.season.model.simulate import ready
+from protoconch.season.plan.calendar import BatchCalendar
 
 Numbers = NDArray[np.float64]
 HATCH_LOW = 0.5
@@ -26,6 +26,7 @@ HATCH_LOW = 0.5
 PLACES_QUANTILE = 0.75
 """Trays are given for the competent larvae of all but the best quarter of futures."""
 TRAY_STREAM = 16
+NOTHING: NDArray[np.float32] = np.zeros((0, 0), dtype=np.float32)
 
 
 class Labour(Protocol):
@@ -123,7 +124,7 @@ def _without_totals(
     middle = _median_numbers(setting, calendar, tank, eggs, trays * per_tray)
     hours, algae_g, nursery_m2 = _loads(setting, calendar, tank, trays, middle)
     return Option(index, calendar, k, t, tank.count + 1, trays, trays * per_tray, eggs,
-                  hours, algae_g, nursery_m2, np.zeros((0, 0), dtype=np.float32), np.zeros(1))  # fmt: skip
+                  hours, algae_g, nursery_m2, NOTHING, np.zeros(1))  # fmt: skip
 
 
 def reserved(calendar: BatchCalendar, eggs: float) -> ReservedBatch:
@@ -155,9 +156,7 @@ def _median_numbers(
     """Animals entering the nursery from one lot, and numbers there on each day, at the median."""
     layout = _single(setting, calendar, tank, eggs, places)
     site = median_site(setting.beliefs, setting.days, setting.first_day_of_year)
-    outcome = run_events(
-        layout, stacked(site, (median_batch(),), [median_tank()]), setting.beliefs
-    )
+    outcome = run_events(layout, stacked(site, (median_batch(),), [median_tank()]), setting.beliefs)
     entering, left = float(outcome.to_nursery[0, 0]), float(outcome.present[0, 0])
     day = np.arange(setting.days + 1)
     stay = max(setting.days - calendar.nursery, 1)

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from protoconch.season.room import Choice, Numbers, Room
+from protoconch.season.plan.room import Choice, Numbers, Room
 
 SOFTNESS = 0.3
 """The score of a future rises from 0 to 1 while its number rises from 0.7 to 1.3 of the target."""
@@ -42,9 +42,9 @@ class Search:
 
     def total(self, choice: Choice) -> Numbers:
         """Animals of the size asked in each common future, (draws,)."""
-        total = np.zeros(self.draws, dtype=np.float32)
+        total = np.zeros(self.draws)
         for i in np.flatnonzero(choice):
-            total = total + self.totals[i][choice[i]]
+            total += self.totals[i][choice[i]]
         return total
 
     def odds(self, choice: Choice) -> float:
@@ -119,7 +119,7 @@ class Search:
         return best[1] if best else None
 
     def _moves(self, choice: Choice) -> Iterator[tuple[Choice, NDArray[np.float32]]]:
-        """Choices with lots of one option taken out and lots of another put in, and their totals."""
+        """Choices with lots of one option out and lots of another in, and their totals."""
         base = self._guided(choice)
         for i in np.flatnonzero(choice):
             for fewer in range(1, int(choice[i]) + 1):

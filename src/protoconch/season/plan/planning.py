@@ -1,4 +1,4 @@
-"""From a target and a hatchery to a season: the plan, its odds, what limits it, what else to ask."""
+"""From a target and a hatchery to a season: its odds, what limits it, what else to ask."""
 
 from collections.abc import Mapping
 from datetime import date
@@ -8,12 +8,12 @@ import numpy as np
 from protoconch.animals.species import Species
 from protoconch.hatchery.description import Hatchery, Target
 from protoconch.season.answer import SeasonPlan
-from protoconch.season.notes import notes
-from protoconch.season.offers import offers
-from protoconch.season.options import Labour
-from protoconch.season.study import Effort, checked_target, inputs, study
-from protoconch.season.telling import batches, days_ahead
-from protoconch.season.worth import binding, limits
+from protoconch.season.plan.notes import notes
+from protoconch.season.plan.offers import offers
+from protoconch.season.plan.options import Labour
+from protoconch.season.plan.study import Effort, checked_target, inputs, study
+from protoconch.season.plan.telling import batches, days_ahead
+from protoconch.season.plan.worth import binding, limits
 from protoconch.sources.values import SourcedValue
 
 AS_USUAL = Effort()

@@ -12,16 +12,16 @@ import numpy as np
 from numpy.typing import NDArray
 
 from protoconch.animals.size import middle_multiplier, share_longer, share_longer_of_rest
-from protoconch.season.beliefs import Beliefs
-from protoconch.season.events import (
+from protoconch.season.model.beliefs import Beliefs
+from protoconch.season.model.events import (
     ROUNDING,
     Outcome,
     empty_outcome,
     run_events,
     stocking_share,
 )
-from protoconch.season.layout import Futures, Layout, Numbers
-from protoconch.season.rates import (
+from protoconch.season.model.layout import Futures, Layout, Numbers
+from protoconch.season.model.rates import (
     JUVENILE,
     POST_LARVA,
     SMALL_JUVENILE,

@@ -7,10 +7,10 @@ import numpy as np
 
 from protoconch.errors import ProtoconchError
 from protoconch.season.answer import Batch
-from protoconch.season.judge import Judged, judge
-from protoconch.season.room import Choice, Room
-from protoconch.season.search import Found
-from protoconch.season.study import Study
+from protoconch.season.plan.judge import Judged, judge
+from protoconch.season.plan.room import Choice, Room
+from protoconch.season.plan.search import Found
+from protoconch.season.plan.study import Study
 
 
 def notes(study: Study, found: Found, seen: Judged, batches: tuple[Batch, ...]) -> tuple[str, ...]:

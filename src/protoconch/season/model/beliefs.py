@@ -99,9 +99,7 @@ class Beliefs:
         return float(self.path.days[2])
 
 
-def beliefs(
-    species: Species, hatchery: Hatchery, assumed: Mapping[str, SourcedValue]
-) -> Beliefs:
+def beliefs(species: Species, hatchery: Hatchery, assumed: Mapping[str, SourcedValue]) -> Beliefs:
     """Beliefs for this species in this hatchery, its own numbers before the profile's.
 
     assumed: the model's own assumptions, from sources/tables/season.toml.

@@ -6,12 +6,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from protoconch.animals.size import share_longer, share_longer_of_rest
-from protoconch.season.beliefs import Beliefs
-from protoconch.season.daily import run_daily
-from protoconch.season.draws import Streams, blocks
-from protoconch.season.events import Outcome, run_events
-from protoconch.season.layout import Futures, Layout, Numbers, futures
-from protoconch.season.shared_limits import first_bound_morning
+from protoconch.season.model.beliefs import Beliefs
+from protoconch.season.model.daily import run_daily
+from protoconch.season.model.draws import Streams, blocks
+from protoconch.season.model.events import Outcome, run_events
+from protoconch.season.model.layout import Futures, Layout, Numbers, futures
+from protoconch.season.model.shared_limits import first_bound_morning
 
 GROUPS = 2
 """Futures that turn tight late are run day by day only from there on, in so many groups."""
@@ -53,7 +53,6 @@ class SeasonDraws:
     competent: Numbers
     settled: Numbers
     to_nursery: Numbers
-    present: Numbers
     early: Numbers
     ready: Numbers
     bound: NDArray[np.bool_]
@@ -79,10 +78,17 @@ def simulate(
     for dice in blocks(beliefs, source, draws, layout.days, first_day_of_year):
         drawn = futures(layout, dice)
         outcome, bound = run(layout, drawn, beliefs)
-        counts = [by_batch(layout, x) for x in (
-            outcome.stocked, outcome.competent, outcome.settled, outcome.to_nursery,
-            outcome.present, outcome.handed_over, ready(layout, outcome, size_days))]  # fmt: skip
-        parts.append(SeasonDraws(*counts, bound))
+        parts.append(
+            SeasonDraws(
+                stocked=by_batch(layout, outcome.stocked),
+                competent=by_batch(layout, outcome.competent),
+                settled=by_batch(layout, outcome.settled),
+                to_nursery=by_batch(layout, outcome.to_nursery),
+                early=by_batch(layout, outcome.handed_over),
+                ready=by_batch(layout, ready(layout, outcome, size_days)),
+                bound=bound,
+            )
+        )
     joined = {
         field.name: np.concatenate([getattr(part, field.name) for part in parts], axis=-1)
         for field in fields(SeasonDraws)

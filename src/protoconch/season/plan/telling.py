@@ -12,13 +12,13 @@ from protoconch.season.answer import (
     Numbers,
     TankUse,
 )
-from protoconch.season.calendar import BatchCalendar
-from protoconch.season.daily import Diary, run_daily
-from protoconch.season.draws import Dice, median_site
-from protoconch.season.judge import Judged, spread
-from protoconch.season.layout import futures
-from protoconch.season.room import Choice
-from protoconch.season.study import Study
+from protoconch.season.model.daily import Diary, run_daily
+from protoconch.season.model.draws import Dice, median_site
+from protoconch.season.model.layout import futures
+from protoconch.season.plan.calendar import BatchCalendar
+from protoconch.season.plan.judge import Judged, spread
+from protoconch.season.plan.room import Choice
+from protoconch.season.plan.study import Study
 
 PICTURED = 400
 """Futures run day by day for the pictures."""
@@ -137,7 +137,7 @@ def _daily_batch(study: Study, calendar: BatchCalendar, name: str, alive: Number
     induce = min(calendar.induce, setting.days)
     grown = np.maximum(clock - clock[induce], 0.0)
     larval_share = np.clip((day - calendar.hatch) / max(calendar.induce - calendar.hatch, 1), 0, 1)
-    hatch_mm, competent_mm = (study.inputs.larval_lengths_mm)
+    hatch_mm, competent_mm = study.inputs.larval_lengths_mm
     larval = hatch_mm + (competent_mm - hatch_mm) * larval_share
     sd = float(np.sqrt(np.log1p(beliefs.uncertain["growth.size_cv"].number ** 2)))
     lengths = []
@@ -150,4 +150,4 @@ def _daily_batch(study: Study, calendar: BatchCalendar, name: str, alive: Number
     for number, begin in enumerate((calendar.start, calendar.hatch, calendar.induce,
                                     calendar.nursery)):  # fmt: skip
         stage[day >= begin] = number
-    return DailyBatch(name, low, middle, high, *lengths, stage)
+    return DailyBatch(name, low, middle, high, lengths[0], lengths[1], lengths[2], stage)

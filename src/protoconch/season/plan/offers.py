@@ -3,28 +3,30 @@
 from dataclasses import replace
 from datetime import date, timedelta
 from math import floor, log10
+from typing import Literal
 
 import numpy as np
 
 from protoconch.errors import BadInput
 from protoconch.hatchery.description import Target
 from protoconch.season.answer import Odds, Offer
-from protoconch.season.judge import Judged
-from protoconch.season.room import Choice
-from protoconch.season.study import Study, study
+from protoconch.season.plan.judge import Judged
+from protoconch.season.plan.room import Choice
+from protoconch.season.plan.study import Study, study
 
 LATEST_MONTHS = 24
+Kind = Literal["fewer", "later", "less sure"]
 
 
 def offers(asked: Study, full: Choice, seen: Judged) -> tuple[Offer, ...]:
-    """The nearest targets that this hatchery can meet; seen: the fullest choice in fresh futures."""
+    """The nearest targets that can be met; seen: the fullest choice in fresh futures."""
     found = (_fewer(asked, full), _later(asked), _less_sure(asked, full, seen))
     return tuple(offer for offer in found if offer is not None)
 
 
-def _offer(kind: str, target: Target, seen: Judged, masses: int, sentence: str) -> Offer:
+def _offer(kind: Kind, target: Target, seen: Judged, masses: int, sentence: str) -> Offer:
     return Offer(kind, target, seen.odds, float(seen.draws.total.mean()), masses,
-                 len(seen.layout.lots), sentence)  # type: ignore[arg-type]  # fmt: skip
+                 len(seen.layout.lots), sentence)  # fmt: skip
 
 
 def round_down(number: float) -> int:

@@ -1,0 +1,1 @@
+"""From a target to a season: options, search, proof, judgement, limits, offers."""
