@@ -16,6 +16,7 @@ _WIDTHS = {
     **dict.fromkeys("ijl.,:;'|!ftrI()[]/-·", _NARROW),
     **dict.fromkeys("mwMW%@", _WIDE),
     " ": 0.32,
+    "\N{NO-BREAK SPACE}": 0.32,
 }
 _CAPITAL, _OTHER = 0.70, 0.64
 _BOLD = 1.10

@@ -18,7 +18,7 @@ from protoconch.pictures.words import MONTHS, about, day_short
 from protoconch.season.answer import Batch, SeasonPlan
 
 WIDTH = 1048.0
-_LEFT, _RIGHT = 164.0, 914.0
+_LEFT, _RIGHT = 164.0, 908.0
 _HEAD, _TOTAL, _GAP = 44.0, 58.0, 20.0
 _LANE_PITCH = LANE_HEIGHT + 22.0
 
@@ -87,8 +87,8 @@ def _key(sheet: _Sheet, base: float) -> None:
     )
     for parts, labels in (
         stage_key(sheet.name, 0, 26, 114),
-        thickness_key(sheet.name, 490, base, sheet.thickness, 60),
-        band_key(sheet.name, 764, base, 40),
+        thickness_key(sheet.name, 486, base, sheet.thickness, 60),
+        band_key(sheet.name, 756, base, 40),
     ):
         sheet.parts += parts
         sheet.letters.add(*labels)

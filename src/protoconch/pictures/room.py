@@ -46,8 +46,9 @@ class Lane:
 
     @property
     def share(self) -> float:
-        """Greatest use as a share of what there is [-]."""
-        return self.peak[1] / self.available if self.available else 0.0
+        """Greatest use, in one future of ten where it is uncertain, as a share of what there is."""
+        highest = self.used if self.high is None else self.high
+        return float(highest.max(initial=0.0)) / self.available if self.available else 0.0
 
 
 def lanes(plan: SeasonPlan) -> tuple[Lane, ...]:
@@ -88,22 +89,37 @@ def lanes(plan: SeasonPlan) -> tuple[Lane, ...]:
             forecast.nursery_m2_p10,
             forecast.nursery_m2_p90,
         ),
-        Lane("Work", "Work", "h a week", "h/week", weekly(plan), sum(hatchery.crew_hours)),
+        Lane(
+            "Work",
+            "Work",
+            "% of a day's hours",
+            "% of day",
+            fullest_days(plan),
+            100.0,
+        ),
     )
 
 
-def weekly(plan: SeasonPlan) -> Numbers:
-    """Hours of the calendar week (from Monday) that each day lies in, shape (days,) [h]."""
-    hours = plan.forecast.work_h
+def fullest_days(plan: SeasonPlan) -> Numbers:
+    """Work of the fullest day of the week that each day lies in, shape (days,) [% of crew hours].
+
+    A day's work is set against the hours of its weekday; weeks begin on Monday.
+    """
+    hours, start = plan.forecast.work_h, plan.forecast.first_day.weekday()
     if not hours.size:
         return hours
-    week = (np.arange(hours.size) + plan.forecast.first_day.weekday()) // 7
-    sums: Numbers = np.bincount(week, weights=hours)[week].astype(np.float64)
-    return sums
+    count = np.arange(hours.size) + start
+    crew = np.asarray(plan.hatchery.crew_hours, dtype=np.float64)[count % 7]
+    shares = np.divide(hours, crew, out=np.where(hours > 0, 1.0, 0.0), where=crew > 0)
+    weeks = count // 7
+    fullest = np.zeros(int(weeks[-1]) + 1)
+    np.maximum.at(fullest, weeks, shares)
+    shown: Numbers = 100.0 * fullest[weeks]
+    return shown
 
 
 def room_meaning(plan: SeasonPlan) -> str:
-    """When the room is fullest, in a sentence for each lane that reaches nine tenths."""
+    """When the room is fullest, in a sentence that names each lane that reaches nine tenths."""
     found = lanes(plan)
     if not any(lane.peak[1] for lane in found):
         return "Nothing in the room is in use."
@@ -118,4 +134,8 @@ def _told(lane: Lane, first_day: date) -> str:
     day, used = lane.peak
     when = day_short(first_day + timedelta(days=day))
     name = lane.name[0].lower() + lane.name[1:]
-    return f"{name} {amount(used)} of {amount(lane.available)} {lane.unit} on {when}"
+    of = "" if lane.unit.startswith("%") else f" of {amount(lane.available)}"
+    told = f"{name} {amount(used)}{of} {lane.unit} on {when}"
+    if lane.high is None:
+        return told
+    return f"{told}, but up to {amount(float(lane.high.max()))} in one future of ten"

@@ -67,10 +67,10 @@ def odds_written(odds: float, asked: float | None = None) -> str:
 def percent(odds: float, asked: float | None = None) -> str:
     """Odds as a whole percentage, never rounded across the confidence asked or to certainty."""
     if odds < 0.005:
-        return "under 1 %"
+        return "under 1\N{NO-BREAK SPACE}%"
     if 0.995 < odds < 1:
-        return "over 99 %"
-    return f"{_hundredths(odds, asked)} %"
+        return "over 99\N{NO-BREAK SPACE}%"
+    return f"{_hundredths(odds, asked)}\N{NO-BREAK SPACE}%"
 
 
 def _hundredths(odds: float, asked: float | None) -> int:
@@ -78,6 +78,14 @@ def _hundredths(odds: float, asked: float | None) -> int:
     if asked is not None and (odds >= asked) != (whole / 100 >= asked):
         return whole - 1 if odds < asked else whole + 1
     return whole
+
+
+_UNITS = {"1": "", "m2": "m²", "cm2": "cm²", "um": "µm", "per cm2": "per cm²"}
+
+
+def unit_written(unit: str) -> str:
+    """A unit as people write it: m² for m2; nothing for a plain number."""
+    return _UNITS.get(unit, unit)
 
 
 def one_in(part: float, whole: float) -> str:

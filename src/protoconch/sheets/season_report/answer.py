@@ -10,9 +10,13 @@ from protoconch.pictures.words import (
     day_written,
     odds_written,
     percent,
+    unit_written,
 )
-from protoconch.season.answer import Offer, SeasonPlan
+from protoconch.season.answer import Limit, SeasonPlan
 from protoconch.sheets.look import Html, bullets, figure, joined, paragraph, section, table, tag
+
+_NOTICEABLE = 0.005
+"""Half a point of odds: less than the simulated seasons can tell from nothing."""
 
 
 def asked_written(plan: SeasonPlan) -> str:
@@ -32,7 +36,11 @@ def answer_written(plan: SeasonPlan) -> str:
         return f"{odds} that {asked_written(plan)}"
     if not plan.batches:
         return f"No plan: nothing that fits this hatchery gives hope that {asked_written(plan)}"
-    asked = odds_written(plan.target.confidence).lower()
+    asked = (
+        f"{100 * plan.target.confidence:.0f} in 100"
+        if odds.endswith("100")
+        else odds_written(plan.target.confidence).lower()
+    )
     return f"{odds}, not the {asked} asked, that {asked_written(plan)}"
 
 
@@ -99,7 +107,7 @@ def _takes_card(plan: SeasonPlan) -> Html:
         ("Egg masses, of those permitted", f"{plan.egg_masses} of {room.permit.egg_masses}"),
         ("Larval tanks, at most at once", f"{plan.forecast.tanks_used.max():.0f} of {tanks}"),
         ("Tray floor, at most", _of(plan.tray_area_cm2 / 1e4, room.tray_area_cm2 / 1e4, "m²")),
-        ("Nursery floor, at most", _of(plan.nursery_m2, room.nursery_area_m2, "m²")),
+        ("Nursery floor, middle future, at most", _of(plan.nursery_m2, room.nursery_area_m2, "m²")),
         ("Work, whole season", f"{counted(plan.work_hours)} h"),
     )
     terms = joined(joined((tag("dt", name), tag("dd", used))) for name, used in rows)
@@ -123,32 +131,46 @@ def _of(used: float, available: float, unit: str) -> str:
 def limits_card(plan: SeasonPlan) -> Html:
     """What holds the season back, what one more of it is worth, and what the planner noted."""
     binding = [limit for limit in plan.limits if limit.name == plan.binding_limit]
-    lead = [paragraph(limit.sentence, class_="lead") for limit in binding]
+    lead = [
+        paragraph(tag("b", f"{_capital(limit.name)}. "), limit.sentence, class_="lead")
+        for limit in binding
+    ]
     rows = [
         (
-            joined((limit.name, tag("span", "holds back most", class_="quiet")))
-            if limit.name == plan.binding_limit
-            else limit.name,
-            f"{amount(limit.used)} {limit.unit}",
-            f"{amount(limit.available)} {limit.unit}",
+            joined([_capital(limit.name), *_remarks(limit, plan.binding_limit)]),
+            _with_unit(limit.used, limit.unit),
+            _with_unit(limit.available, limit.unit),
             _one_more(limit.one_more),
-            limit.sentence,
         )
         for limit in sorted(plan.limits, key=lambda each: each.name != plan.binding_limit)
     ]
-    heads = ("Limit", "Most used", "There is", "One more is worth", "In words")
+    heads = ("Limit", "Most used", "There is", "One more is worth")
     notes = [tag("h3", "Notes"), bullets(plan.notes)] if plan.notes else []
     grid = [table("What is scarce, the scarcest first", heads, rows)] if rows else []
     return section("What limits the season", *lead, *grid, *notes, id_="limits")
 
 
+def _remarks(limit: Limit, binding: str) -> list[Html]:
+    """What stands under a limit's name: that it holds back most, or what one more would do."""
+    if limit.name == binding:
+        return [tag("span", "holds back most", class_="mark line")]
+    if limit.one_more is None or abs(limit.one_more) >= _NOTICEABLE:
+        return [tag("span", limit.sentence, class_="quiet")]
+    return []
+
+
 def _one_more(gain: float | None) -> str:
+    """Odds gained; below half a point the simulated seasons cannot tell it from nothing."""
     if gain is None:
         return "not computed"
-    points = 100 * gain
-    if abs(points) < 0.05:
-        return "nothing"
-    return f"{points:+.1f} points of odds"
+    return f"{100 * gain:+.1f} points" if abs(gain) >= _NOTICEABLE else "nothing noticeable"
+
+
+def _with_unit(number: float, unit: str) -> str:
+    """An amount of a limit; a share is told in percent."""
+    if unit.startswith("share"):
+        return f"{100 * number:.0f}\N{NO-BREAK SPACE}%{unit.removeprefix('share')}"
+    return f"{amount(number)} {unit_written(unit)}"
 
 
 def offers_card(plan: SeasonPlan) -> Html:
@@ -158,7 +180,8 @@ def offers_card(plan: SeasonPlan) -> Html:
     rows = [
         (
             joined((_capital(offer.kind), tag("span", offer.sentence, class_="quiet"))),
-            _asked_by(offer),
+            day_written(offer.target.by),
+            counted(offer.target.animals),
             percent(offer.odds.value, offer.target.confidence),
             about(offer.expected, 3),
             f"{offer.egg_masses}",
@@ -166,17 +189,9 @@ def offers_card(plan: SeasonPlan) -> Html:
         )
         for offer in plan.offers
     ]
-    heads = ("Offer", "Target", "Odds", "Expected", "Egg masses", "Tanks stocked")
+    heads = ("Offer", "By", "Animals", "Odds", "Expected", "Egg masses", "Tanks stocked")
     return section(
         "What could be asked instead",
-        table("Targets near the one asked that this hatchery can meet", heads, rows, numeric=4),
+        table("Targets near the one asked that this hatchery can meet", heads, rows, numeric=5),
         id_="offers",
-    )
-
-
-def _asked_by(offer: Offer) -> str:
-    target = offer.target
-    return (
-        f"{counted(target.animals)} of {target.size_mm:g} mm by {day_written(target.by)}, "
-        f"{percent(target.confidence)} sure"
     )

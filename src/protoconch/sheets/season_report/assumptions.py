@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from protoconch.pictures.words import counted
+from protoconch.pictures.words import counted, unit_written
 from protoconch.season.answer import SeasonPlan
 from protoconch.sheets.look import Html, joined, paragraph, section, table, tag
 from protoconch.sources.references import references
@@ -72,7 +72,7 @@ def name_written(name: str) -> str:
 def number_written(number: float, unit: str) -> str:
     """A number with its unit, as precise as it is in its file: 400,000, 0.315, 21 d."""
     digits = counted(number) if abs(number) >= 1e4 else f"{number:,.6g}"
-    return digits if unit in {"", "1"} else f"{digits} {unit}"
+    return f"{digits} {unit_written(unit)}".strip()
 
 
 def _value(value: SourcedValue) -> Html:

@@ -1,0 +1,61 @@
+"""What is in use in the room."""
+
+from dataclasses import replace
+from datetime import timedelta
+
+import numpy as np
+import pytest
+
+from protoconch.pictures.room import fullest_days, lanes, room_meaning
+from tests.pictures.invented import DAYS, FIRST_DAY, season
+
+PLAN = season(6)
+
+
+def _with(**forecast):
+    return replace(PLAN, forecast=replace(PLAN.forecast, **forecast))
+
+
+def test_lanes_carry_the_forecast_and_what_there_is():
+    found = {lane.name: lane for lane in lanes(PLAN)}
+    assert found["Larval tanks"].available == 8
+    assert found["Tray floor"].available == pytest.approx(10.8)
+    assert found["Nursery floor"].available == 35
+    assert found["Larval tanks"].peak[1] == PLAN.forecast.tanks_used.max()
+
+
+def test_a_days_work_is_set_against_the_hours_of_its_own_weekday():
+    work = np.zeros(DAYS)
+    saturday = (5 - FIRST_DAY.weekday()) % 7 + 14
+    work[saturday], work[saturday + 4] = 4.0, 4.5
+    shown = fullest_days(_with(work_h=work))
+    assert shown[saturday] == pytest.approx(100.0)  # 4 of 4 h
+    assert shown[saturday + 4] == pytest.approx(50.0)  # 4.5 of 9 h, in the next week
+    assert shown[0] == 0
+
+
+def test_work_on_a_day_without_crew_fills_the_day():
+    work = np.zeros(DAYS)
+    sunday = (6 - FIRST_DAY.weekday()) % 7
+    work[sunday] = 0.5
+    idle = replace(PLAN.hatchery, crew_hours=(8, 8, 8, 8, 8, 8, 0))
+    shown = fullest_days(replace(_with(work_h=work), hatchery=idle))
+    assert shown[sunday] == 100.0
+
+
+def test_the_sentence_names_what_is_nearly_full_and_when():
+    full = np.zeros(DAYS)
+    full[40:50] = 8
+    day = FIRST_DAY + timedelta(days=40)
+    sentence = room_meaning(_with(tanks_used=full))
+    assert sentence.startswith("Fullest: larval tanks 8 of 8 in use on")
+    assert f"{day.day} May 2027" in sentence
+
+
+def test_a_floor_that_only_an_uncertain_future_fills_is_named_too():
+    sentence = room_meaning(_with(nursery_m2_p90=np.full(DAYS, 34.0)))
+    assert "up to 34 in one future of ten" in sentence
+
+
+def test_an_idle_room_says_so():
+    assert room_meaning(season(0)) == "Nothing in the room is in use."
