@@ -1,5 +1,6 @@
 """The work from collecting to the inducer."""
 
+from collections import Counter
 from dataclasses import replace
 from datetime import timedelta
 from itertools import pairwise
@@ -10,11 +11,10 @@ from hypothesis import given, settings
 from protoconch.animals.profiles import species
 from protoconch.animals.sieve import sieves
 from protoconch.sources.values import SourcedValue
-from protoconch.work.expected import tank_places
 from protoconch.work.parameters import table_values
 from protoconch.work.tasks import day_tasks, season_tasks
 from tests.work.made_up_plan import Shape, made_up_plan
-from tests.work.shapes import plans
+from tests.work.shapes import TANKS, plans
 
 FEEDING = ("queen-conch", "fighting-conch", "milk-conch")
 
@@ -108,10 +108,24 @@ def test_a_tank_is_changed_every_second_day_and_its_neighbour_on_the_others():
     assert not set(one) & set(two)
 
 
-def test_tanks_of_all_kinds_take_turns_through_the_whole_room():
-    places = tank_places(made_up_plan())
-    assert sorted(places.values()) == list(range(1, 11))
-    assert places["small", 1] == 7
+@settings(max_examples=20)
+@given(TANKS)
+def test_the_tanks_of_a_batch_alone_in_the_room_are_changed_half_and_half(room):
+    lone = made_up_plan(Shape(larval=12, on_trays=2, nursery=2, tanks=tuple(room)))
+    changed = Counter(task.day for task in listed(lone, "change water"))
+    tanks = len(lone.batches[0].tanks)
+    hatch = lone.batches[0].dates.hatch
+    for n in range(1, 12):
+        assert changed[hatch + timedelta(days=n)] in {tanks // 2, tanks - tanks // 2}
+
+
+def test_tanks_of_several_batches_take_turns_through_the_whole_room():
+    alone = [(("large", n, 400.0),) for n in (1, 3, 5)]
+    plan = made_up_plan(*(Shape(start=2 * n, tanks=tanks) for n, tanks in enumerate(alone)))
+    changed = Counter(task.day for task in listed(plan, "change water"))
+    together = plan.batches[2].dates.hatch + timedelta(days=1)
+    counts = [changed[together + timedelta(days=n)] for n in range(12)]
+    assert set(counts) == {1, 2}
 
 
 @settings(max_examples=20)

@@ -2,7 +2,6 @@
 
 from dataclasses import dataclass
 from datetime import date, timedelta
-from itertools import accumulate
 
 from protoconch.animals.species import Species
 from protoconch.errors import OutOfRange
@@ -92,17 +91,3 @@ def expected_batches(plan: SeasonPlan, species: Species) -> tuple[ExpectedBatch,
     """The batches of a plan, each with its forecast."""
     lines = {line.code: line for line in plan.forecast.batches}
     return tuple(ExpectedBatch(plan, species, batch, lines[batch.code]) for batch in plan.batches)
-
-
-def tank_places(plan: SeasonPlan) -> dict[tuple[str, int], int]:
-    """Place of each larval tank in the room, counted through all kinds from 1.
-
-    Tanks of odd and of even place change water on alternate days.
-    """
-    counts = [tank.count for tank in plan.hatchery.larval_tanks]
-    starts = [0, *accumulate(counts)]
-    return {
-        (tank.name, number): starts[i] + number
-        for i, tank in enumerate(plan.hatchery.larval_tanks)
-        for number in range(1, tank.count + 1)
-    }

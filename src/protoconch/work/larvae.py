@@ -12,6 +12,7 @@ from protoconch.work.hours import SAMPLE
 from protoconch.work.how_to import task_of
 from protoconch.work.parameters import table_values
 from protoconch.work.task import Given, Task, Working, about, given, planned, worked
+from protoconch.work.turns import Turns, change_every_days, turn_key
 
 MEASURE_AGES = (3, 6)
 """Days of each week of age on which larvae are measured, so twice a week."""
@@ -19,8 +20,6 @@ MEASURE_AGES = (3, 6)
 ALIQUOTS = Given("aliquots", 5, "1", "practice")
 COUNTED = Given("animals_counted", 100, "1", "practice")
 """A hundred animals counted know the number to one part in ten (Poisson)."""
-
-Places = dict[tuple[str, int], int]
 
 
 def egg_tasks(batch: ExpectedBatch, day: date) -> Iterator[Task]:
@@ -56,10 +55,10 @@ def egg_tasks(batch: ExpectedBatch, day: date) -> Iterator[Task]:
         yield task_of("incubate", day, plan.code, "incubator", amount, time, *workings)
 
 
-def tank_tasks(batch: ExpectedBatch, day: date, places: Places) -> Iterator[Task]:
+def tank_tasks(batch: ExpectedBatch, day: date, turns: Turns) -> Iterator[Task]:
     """All work in the larval tanks of a batch, from hatch to the day before the inducer.
 
-    places: place of each tank in the room; odd and even ones change water on alternate days.
+    turns: of changing water, from `turns.change_turns`.
     """
     dates = batch.batch.dates
     if not dates.hatch <= day < dates.induce:
@@ -68,20 +67,20 @@ def tank_tasks(batch: ExpectedBatch, day: date, places: Places) -> Iterator[Task
         if day == dates.hatch:
             yield _stock(batch, tank, day)
         else:
-            yield from _kept(batch, tank, day, places)
+            yield from _kept(batch, tank, day, turns)
         if batch.species.larvae_feed:
             amount, workings = feed_amount(batch, tank, day)
             time = table_values("work")["feed.tank"].number
             yield task_of("feed", day, batch.batch.code, name_of(tank), amount, time, *workings)
 
 
-def _kept(batch: ExpectedBatch, tank: TankUse, day: date, places: Places) -> Iterator[Task]:
+def _kept(batch: ExpectedBatch, tank: TankUse, day: date, turns: Turns) -> Iterator[Task]:
     """What one tank needs on a day after hatch, food apart."""
     thinned = day in batch.batch.dates.thin
     if thinned:
         yield _thin(batch, tank, day, batch.batch.dates.thin.index(day) + 1)
-    sample = sample_on(batch, day, places)
-    if changes_water(batch, tank, day, places):
+    sample = sample_on(batch, day, turns)
+    if changes_water(batch, tank, day, turns):
         yield _change_water(batch, tank, day)
     elif sample and tank == sample[1]:
         yield _sample(batch, tank, day, sample[0])
@@ -89,42 +88,41 @@ def _kept(batch: ExpectedBatch, tank: TankUse, day: date, places: Places) -> Ite
         yield _count(batch, tank, day)
 
 
-def changes_water(batch: ExpectedBatch, tank: TankUse, day: date, places: Places) -> bool:
+def changes_water(batch: ExpectedBatch, tank: TankUse, day: date, turns: Turns) -> bool:
     """Whether that tank's water is changed on that day.
 
     Where it is changed daily, the days of measuring are left out, so that there is time for them.
     """
-    every = max(int(batch.value("veliger.water_change_every_days").number), 1)
+    every = change_every_days(batch)
     if every == 1:
         eve = batch.batch.dates.induce - timedelta(days=1)
         return batch.age(day) % 7 not in MEASURE_AGES and day != eve
-    place = places.get((tank.kind, tank.number), tank.number)
-    return (day.toordinal() + place) % every == 0
+    return day.toordinal() % every == turns[turn_key(batch, tank)]
 
 
-def sample_on(batch: ExpectedBatch, day: date, places: Places) -> tuple[str, TankUse] | None:
+def sample_on(batch: ExpectedBatch, day: date, turns: Turns) -> tuple[str, TankUse] | None:
     """What is sampled on that day, "measure" or "test competence", and from which tank.
 
     Only a tank whose water is not changed that day is sampled; where there is none, the day after.
     The test comes on the last such day before the inducer, and takes the place of measuring.
     """
     one = timedelta(days=1)
-    idle = _idle(batch, day, places)
+    idle = _idle(batch, day, turns)
     if idle is None or not batch.batch.dates.hatch < day < batch.batch.dates.induce:
         return None
     eve = batch.batch.dates.induce - one
-    last = day == eve or (day == eve - one and _idle(batch, eve, places) is None)
+    last = day == eve or (day == eve - one and _idle(batch, eve, turns) is None)
     if last and batch.induced:
         return "test competence", idle
     age = batch.age(day)
-    late = (age - 1) % 7 in MEASURE_AGES and _idle(batch, day - one, places) is None
+    late = (age - 1) % 7 in MEASURE_AGES and _idle(batch, day - one, turns) is None
     return ("measure", idle) if age % 7 in MEASURE_AGES or late else None
 
 
-def _idle(batch: ExpectedBatch, day: date, places: Places) -> TankUse | None:
+def _idle(batch: ExpectedBatch, day: date, turns: Turns) -> TankUse | None:
     """The first tank of the batch whose water is not changed on that day."""
     tanks = batch.batch.tanks
-    return next((t for t in tanks if not changes_water(batch, t, day, places)), None)
+    return next((t for t in tanks if not changes_water(batch, t, day, turns)), None)
 
 
 def name_of(tank: TankUse) -> str:

@@ -5,12 +5,13 @@ from datetime import date, timedelta
 
 from protoconch.animals.species import Species
 from protoconch.season.answer import SeasonPlan
-from protoconch.work.expected import ExpectedBatch, expected_batches, tank_places
+from protoconch.work.expected import ExpectedBatch, expected_batches
 from protoconch.work.how_to import KINDS
 from protoconch.work.juveniles import NurseryDay, nursery_day, nursery_tasks
-from protoconch.work.larvae import Places, egg_tasks, tank_tasks
+from protoconch.work.larvae import egg_tasks, tank_tasks
 from protoconch.work.settling import tray_tasks
 from protoconch.work.task import ROUNDS, THE_PLAN, Given, Task, Working
+from protoconch.work.turns import Turns, change_turns
 
 __all__ = ["KINDS", "ROUNDS", "THE_PLAN", "Given", "Task", "Working", "day_tasks",
            "season_days", "season_tasks"]  # fmt: skip
@@ -33,7 +34,8 @@ def day_tasks(plan: SeasonPlan, species: Species, day: date) -> tuple[Task, ...]
     within the hours that `hours.daily_hours` and `hours.event_hours` keep free for the plan.
     Raises: MissingNumber or UnknownName, where the profile lacks a number that the work needs.
     """
-    return _tasks_on(plan, expected_batches(plan, species), tank_places(plan), day)
+    batches = expected_batches(plan, species)
+    return _tasks_on(plan, batches, change_turns(batches), day)
 
 
 def season_tasks(plan: SeasonPlan, species: Species) -> tuple[Task, ...]:
@@ -41,27 +43,28 @@ def season_tasks(plan: SeasonPlan, species: Species) -> tuple[Task, ...]:
     span = season_days(plan)
     if span is None:
         return ()
-    batches, places = expected_batches(plan, species), tank_places(plan)
+    batches = expected_batches(plan, species)
+    turns = change_turns(batches)
     first, last = span
     days = (first + timedelta(days=n) for n in range((last - first).days + 1))
-    return tuple(task for day in days for task in _tasks_on(plan, batches, places, day))
+    return tuple(task for day in days for task in _tasks_on(plan, batches, turns, day))
 
 
 def _tasks_on(
-    plan: SeasonPlan, batches: tuple[ExpectedBatch, ...], places: Places, day: date
+    plan: SeasonPlan, batches: tuple[ExpectedBatch, ...], turns: Turns, day: date
 ) -> tuple[Task, ...]:
     nursery = nursery_day(plan, batches, day)
-    found = [task for batch in batches for task in _batch_tasks(batch, places, day, nursery)]
+    found = [task for batch in batches for task in _batch_tasks(batch, turns, day, nursery)]
     return tuple(sorted(found, key=_order))
 
 
 def _batch_tasks(
-    batch: ExpectedBatch, places: Places, day: date, nursery: NurseryDay | None
+    batch: ExpectedBatch, turns: Turns, day: date, nursery: NurseryDay | None
 ) -> Iterator[Task]:
     dates = batch.batch.dates
     if dates.collect <= day <= dates.release:
         yield from egg_tasks(batch, day)
-        yield from tank_tasks(batch, day, places)
+        yield from tank_tasks(batch, day, turns)
         yield from tray_tasks(batch, day)
         yield from nursery_tasks(batch, day, nursery)
 
