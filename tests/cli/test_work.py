@@ -52,7 +52,8 @@ def test_a_day_lists_its_rounds_with_places_and_amounts(asked):
 
 
 def test_the_working_is_shown_on_request(asked):
-    assert "hold_factor 0.5" in run("demo", "--day", "2027-04-11", "--show-working").stdout
+    shown = run("demo", "--day", "2027-04-11", "--show-working").stdout
+    assert "hold_factor 0.5 (practice)" in " ".join(shown.split())
 
 
 def test_the_target_goes_to_the_plan_as_it_was_typed(asked):

@@ -5,6 +5,7 @@ import io
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
 from itertools import groupby
+from textwrap import wrap
 from typing import Any
 
 from protoconch.units import text
@@ -12,6 +13,7 @@ from protoconch.work.task import ROUNDS, Task, Working
 
 COLUMNS = ("day", "round", "kind", "batch", "what", "where", "amount", "minutes", "why",
            "working", "cautions", "steps")  # fmt: skip
+WIDTH = 100
 RISKY_STARTS = ("=", "+", "-", "@", "\t", "\r")
 """First characters by which spreadsheet programs take a text for a formula."""
 
@@ -99,19 +101,23 @@ def day_words(day: date) -> str:
 def _day_text(day: date, tasks: Sequence[Task], *, show_working: bool) -> str:
     minutes = sum(task.minutes for task in tasks)
     lines = [day_words(day), f"{_count(len(tasks), 'task')}, {hours_text(minutes)}"]
-    widths = (
-        max(len(one_line(task.where)) for task in tasks),
-        max(len(one_line(task.amount)) for task in tasks),
-    )
     for name in ROUNDS:
         own = [task for task in tasks if task.round == name]
         if own:
-            total = hours_text(sum(task.minutes for task in own))
-            lines += ["", f"{name.upper()}, {total}"]
-            lines += _round_lines(own, widths, show_working=show_working)
+            lines += ["", f"{name.upper()}, {hours_text(sum(task.minutes for task in own))}"]
+            lines += _round_lines(own, _start_widths(tasks), show_working=show_working)
     cautions = dict.fromkeys(caution for task in tasks for caution in task.cautions)
-    lines += ["", "CARE", *(f"  {caution}" for caution in cautions)] if cautions else []
+    if cautions:
+        lines += ["", "CARE", *(_wrapped("  ", caution) for caution in cautions)]
     return "\n".join(lines)
+
+
+def _start_widths(tasks: Sequence[Task]) -> tuple[int, int]:
+    """Widths of the columns of batch and place."""
+    return (
+        max(len(one_line(task.batch)) for task in tasks),
+        max(len(one_line(task.where)) for task in tasks),
+    )
 
 
 def _round_lines(
@@ -119,17 +125,22 @@ def _round_lines(
 ) -> Iterator[str]:
     for _, group in groupby(tasks, key=lambda task: task.kind):
         own = tuple(group)
-        yield f"  {own[0].what}. {own[0].why}"
+        yield _wrapped("  ", f"{own[0].what}. {own[0].why}")
         for task in own:
-            where, amount = one_line(task.where), one_line(task.amount)
-            yield (
-                f"    {task.batch:<2} {where:<{widths[0]}}  {amount:<{widths[1]}}"
-                f"  {hours_text(task.minutes):>6}"
-            )
+            batch, where = one_line(task.batch), one_line(task.where)
+            start = f"    {batch:<{widths[0]}}  {where:<{widths[1]}}"
+            yield _wrapped(f"{start}  {hours_text(task.minutes):>10}  ", task.amount)
             if show_working:
-                yield from (f"         {one_line(working_text(p))}" for p in workings_of(task))
+                yield from (_wrapped(" " * 8, working_text(p)) for p in workings_of(task))
         if show_working:
-            yield from (f"      {i}. {step}" for i, step in enumerate(own[0].steps, 1))
+            yield from (_wrapped(f"      {i}. ", step) for i, step in enumerate(own[0].steps, 1))
+
+
+def _wrapped(start: str, text_: str) -> str:
+    """A text of any length after its start, on lines of WIDTH, each under the first."""
+    room = max(WIDTH - len(start), 30)
+    lines = wrap(one_line(text_), room, break_long_words=False, break_on_hyphens=False)
+    return ("\n" + " " * len(start)).join([start + first for first in lines[:1]] + lines[1:])
 
 
 def _count(number: int, word: str) -> str:
@@ -151,7 +162,7 @@ def _working_json(working: Working) -> dict[str, Any]:
 
 
 def _number(value: float) -> str:
-    return f"{value:.3g}" if abs(value) >= 1e9 else text(value)
+    return f"{text(value / 1e9, '1', 3)} billion" if abs(value) >= 1e9 else text(value)
 
 
 def _unit(unit: str) -> str:
