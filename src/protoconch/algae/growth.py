@@ -1,0 +1,114 @@
+"""How the cells of a culture multiply: the curves of growth, and the time they need."""
+
+import math
+from typing import TypeVar
+
+import numpy as np
+from numpy.typing import NDArray
+
+from protoconch.errors import BadInput
+from protoconch.units import not_negative, positive
+
+Days = TypeVar("Days", float, NDArray[np.float64])
+
+
+def exponential_per_ml(
+    day: Days, *, start_per_ml: float, growth_per_d: float, lag_d: float = 0.0
+) -> Days:
+    """Cells while nothing holds the culture back: N0 exp(μ (t - lag)) [cells/mL].
+
+    day: t since inoculation [d], scalar or array. lag_d: days before growth begins.
+    Source: exponential growth (textbook).
+    """
+    return start_per_ml * np.exp(growth_per_d * np.maximum(day - lag_d, 0.0))  # type: ignore[no-any-return]
+
+
+def logistic_per_ml(
+    day: Days, *, start_per_ml: float, growth_per_d: float, peak_per_ml: float, lag_d: float = 0.0
+) -> Days:
+    """Cells that slow as they near the peak: K / (1 + (K - N0)/N0 exp(-r (t - lag))) [cells/mL].
+
+    day: t since inoculation [d]. peak_per_ml: K, the most that the culture reaches.
+    Source: Verhulst's logistic curve (textbook).
+    """
+    room = (peak_per_ml - start_per_ml) / start_per_ml
+    shaded = room * np.exp(-growth_per_d * np.maximum(day - lag_d, 0.0))
+    return peak_per_ml / (1.0 + shaded)  # type: ignore[no-any-return]
+
+
+def baranyi_per_ml(
+    day: Days, *, start_per_ml: float, growth_per_d: float, peak_per_ml: float, lag_d: float
+) -> Days:
+    """Cells after a lag that ends gradually, up to a peak [cells/mL].
+
+    day: t since inoculation [d]. lag_d: h0/μ, the lag [d].
+    Source: Baranyi & Roberts 1994, Int J Food Microbiol 23:277-294, explicit form with h0 = μ lag
+        and curvature 1.
+    """
+    h0 = growth_per_d * lag_d
+    grown = np.exp(-growth_per_d * day)
+    adjusted = day + np.log(grown + math.exp(-h0) - grown * math.exp(-h0)) / growth_per_d
+    rise = np.logaddexp(np.log1p(-start_per_ml / peak_per_ml),
+                        growth_per_d * adjusted + math.log(start_per_ml / peak_per_ml))  # fmt: skip
+    return start_per_ml * np.exp(growth_per_d * adjusted - rise)  # type: ignore[no-any-return]
+
+
+def gompertz_per_ml(
+    day: Days, *, start_per_ml: float, growth_per_d: float, peak_per_ml: float, lag_d: float
+) -> Days:
+    """Cells by the modified Gompertz curve [cells/mL]; it does not start exactly at N0.
+
+    Source: Zwietering et al. 1990, Appl Environ Microbiol 56:1875-1881.
+    """
+    rise = math.log(peak_per_ml / start_per_ml)
+    bend = np.exp(growth_per_d * math.e / rise * (lag_d - day) + 1.0)
+    return start_per_ml * np.exp(rise * np.exp(-bend))  # type: ignore[no-any-return]
+
+
+def days_to_reach(
+    wanted_per_ml: float,
+    *,
+    start_per_ml: float,
+    growth_per_d: float,
+    peak_per_ml: float,
+    lag_d: float = 0.0,
+) -> float:
+    """Days from inoculation until a logistic culture holds the cells wanted [d].
+
+    t = lag + ln(Nf (K - N0) / (N0 (K - Nf))) / r.
+    Raises: BadInput, where the peak is not above both; OutOfRange, where a number is not above 0.
+    Source: the logistic curve, solved for time.
+    """
+    positive(start_per_ml, "cells/mL", "start")
+    positive(growth_per_d, "per day", "growth")
+    not_negative(lag_d, "days", "lag")
+    if not 0 < wanted_per_ml < peak_per_ml or not start_per_ml < peak_per_ml:
+        raise BadInput(
+            f"Wanted is {wanted_per_ml:,.0f} and the start {start_per_ml:,.0f} cells/mL; both must"
+            f" be below the peak of {peak_per_ml:,.0f} cells/mL, which a culture only nears."
+        )
+    if wanted_per_ml <= start_per_ml:
+        return lag_d
+    odds = wanted_per_ml * (peak_per_ml - start_per_ml)
+    odds /= start_per_ml * (peak_per_ml - wanted_per_ml)
+    return lag_d + math.log(odds) / growth_per_d
+
+
+def growth_between(first_per_ml: float, second_per_ml: float, days: float) -> float:
+    """Growth rate between two counts of a culture in full growth: ln(N2/N1)/Δt [per d].
+
+    Source: Barsanti & Gualtieri, Algae: Anatomy, Biochemistry, and Biotechnology, p. 249, eq. 6.5.
+    """
+    positive(first_per_ml, "cells/mL", "first count")
+    positive(second_per_ml, "cells/mL", "second count")
+    positive(days, "days", "days between")
+    return math.log(second_per_ml / first_per_ml) / days
+
+
+def doubling_days(growth_per_d: float) -> float:
+    """Days in which the cells double: ln 2 / μ [d].
+
+    Source: Barsanti & Gualtieri, p. 249, eq. 6.6 and 6.7.
+    """
+    positive(growth_per_d, "per day", "growth")
+    return math.log(2.0) / growth_per_d
