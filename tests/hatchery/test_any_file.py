@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from datetime import date, timedelta
+from pathlib import Path
 
 from hypothesis import given
 from hypothesis import strategies as st
@@ -17,11 +18,11 @@ from protoconch.hatchery.description import (
     Target,
     Tray,
 )
-from protoconch.hatchery.reading import demo_text, read_hatchery
+from protoconch.hatchery.reading import demo_hatchery, read_hatchery
 from protoconch.hatchery.writing import hatchery_text
 from protoconch.sources.values import SourcedValue
 
-DEMO = demo_text()
+DEMO = Path(__file__).with_name("made_up.toml").read_text(encoding="utf-8")
 LINES = DEMO.splitlines()
 TOKENS = (
     "", "nan", "-1", "1e400", "[]", "{}", '""', "true", "2027-01-01", "07:32:00", '"x"', "[1, [2]]",
@@ -143,3 +144,8 @@ def test_a_hatchery_written_and_read_again_is_the_same(hatchery):
 def test_a_hatchery_read_and_written_and_read_keeps_its_notes(hatchery):
     once = read_hatchery(hatchery_text(hatchery), "mine.toml")
     assert read_hatchery(hatchery_text(once), "mine.toml") == once
+
+
+def test_the_demonstration_survives_a_round_trip():
+    hatchery = demo_hatchery()
+    assert read_hatchery(hatchery_text(hatchery), "mine.toml") == hatchery

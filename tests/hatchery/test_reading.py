@@ -11,7 +11,8 @@ from protoconch.errors import BadFile, BadInput
 from protoconch.hatchery.description import Genetics, LarvalTank, NurseryTank, Target, Tray
 from protoconch.hatchery.reading import demo_hatchery, demo_text, load_hatchery, read_hatchery
 
-DEMO = demo_text()
+DEMO = Path(__file__).with_name("made_up.toml").read_text(encoding="utf-8")
+MADE_UP = read_hatchery(DEMO, "mine.toml")
 TEMPERATURES = next(line for line in DEMO.splitlines() if line.startswith("temperature"))
 
 
@@ -37,11 +38,17 @@ def faults(text):
     return [(problem.line, problem.sentence) for problem in refusal.value.problems]
 
 
-def test_the_demonstration_is_read_as_it_is_written():
-    hatchery = demo_hatchery()
-    assert hatchery.invented
-    assert "does not exist" in hatchery.place
-    assert "invented" in DEMO.splitlines()[0]
+def test_the_demonstration_is_read_and_says_that_it_is_invented():
+    demonstration = demo_hatchery()
+    assert demonstration.invented
+    assert "does not exist" in demonstration.place
+    assert "invented" in demo_text().splitlines()[0]
+    assert demonstration.target is not None
+    assert demonstration.notes == ()
+
+
+def test_a_whole_file_is_read_as_it_is_written():
+    hatchery = read_hatchery(DEMO, "mine.toml")
     assert hatchery.species == "queen-conch"
     assert hatchery.regime == "well_fed"
     assert hatchery.larval_tanks == (LarvalTank("large", 6, 400), LarvalTank("small", 2, 200))
@@ -104,7 +111,7 @@ def test_a_nursery_floor_without_unit_is_in_square_metres():
 )
 def test_monthly_temperatures_may_be_a_list_or_one_text(typed):
     hatchery = read((TEMPERATURES, f"temperature = {typed}"))
-    assert hatchery.temperature_c == pytest.approx(demo_hatchery().temperature_c)
+    assert hatchery.temperature_c == pytest.approx(MADE_UP.temperature_c)
 
 
 @pytest.mark.parametrize(
@@ -133,11 +140,11 @@ def test_many_hands_may_work_more_hours_than_a_day_has():
 
 
 def test_days_may_be_dates_or_texts():
-    assert read(("2027-04-01", '"2027-04-01"')) == demo_hatchery()
+    assert read(("2027-04-01", '"2027-04-01"')) == MADE_UP
 
 
 def test_a_share_may_be_typed_as_per_cent():
-    assert read(('"80 %"', "0.8")) == demo_hatchery()
+    assert read(('"80 %"', "0.8")) == MADE_UP
 
 
 def test_what_is_optional_may_be_left_out():
@@ -375,7 +382,7 @@ def test_a_key_that_nobody_reads_is_refused_with_what_may_stand_there():
 def test_a_file_is_loaded_with_its_name_in_the_sentences(tmp_path: Path):
     path = tmp_path / "mine.toml"
     path.write_text("\ufeff" + DEMO.replace("\n", "\r\n"), encoding="utf-8")
-    assert load_hatchery(path) == demo_hatchery()
+    assert load_hatchery(path) == load_hatchery(str(path)) == MADE_UP
     path.write_text(changed(("28.2", "282")), encoding="utf-8")
     with pytest.raises(BadFile, match=r"mine\.toml, line 16: "):
         load_hatchery(path)

@@ -28,13 +28,13 @@ OPTIONAL = ("genetics", "target", "own", "waterworks")
 LISTS = ("larval_tanks", "trays", "nursery")
 
 
-def load_hatchery(path: FilePath) -> Hatchery:
+def load_hatchery(path: FilePath | str) -> Hatchery:
     """The hatchery described in a file.
 
     Raises: BadInput, where the file cannot be read; BadFile, with every fault and its line.
     """
     try:
-        data = path.read_bytes()
+        data = FilePath(path).read_bytes()
     except FileNotFoundError:
         raise MissingInput(f"There is no file {path}.") from None
     except OSError as error:
