@@ -9,7 +9,7 @@ VOLUMES = ("mL", "L", "m3", "mL/L", "L/d", "L/min", "L/h", "m3/h", "per mL", "pe
 CONTENTS = ("ug/L", "mg/L", "g/L", "mg/L/d", "kg/m3", "uM", "mM", "umol/kg", "umol/L", "meq/L")
 HEATS = ("°C", "K", "W", "kW", "kWh", "W/m2", "umol/m2/s", "mW/cm2", "mJ/cm2")
 PRESSURES = ("Pa", "kPa", "MPa", "bar", "psi", "Pa s")
-WATERWORKS = ("g/m2/d", "L/kWh")
+WATERWORKS = ("g/m2/d", "L/kWh", "psu", "hp")
 ALGAE = ("um3", "lux", "lux per umol/m2/s", "g/mol", "per mm2", "kJ/kg/K", "kg/L", "min/L", "mg/mg")
 MONEY = ("USD", "USD/kg", "USD/L")
 

@@ -8,17 +8,23 @@ from protoconch.waterworks.cautions import Caution, cautions_for
 from protoconch.waterworks.description import StoreKeeping, Waterworks
 from protoconch.waterworks.findings.finding import Finding, ranked
 from protoconch.waterworks.findings.flows import flow_findings
-from protoconch.waterworks.findings.loops import loop_findings, size_for, store_findings
+from protoconch.waterworks.findings.loops import (
+    loop_findings,
+    running_findings,
+    size_for,
+    store_findings,
+)
 from protoconch.waterworks.findings.paths import path_findings
 from protoconch.waterworks.findings.treatment import treatment_findings
 from protoconch.waterworks.findings.wetted import material_findings
 from protoconch.waterworks.loops.sizing import LoopSize
-from protoconch.waterworks.network.parts import Cartridge
+from protoconch.waterworks.network.parts import Cartridge, Network
 from protoconch.waterworks.network.solving import Solution, settled
 from protoconch.waterworks.network.what_if import (
     Effect,
     doses_mj_cm2,
     effect,
+    shut,
     tank_flows_l_min,
     usual_changes,
 )
@@ -86,7 +92,7 @@ def assessment(
     """
     network = waterworks.network
     solution = settled(network)
-    store = _store(waterworks.keeping, use_l_by_day, first) if waterworks.keeping else None
+    store = _store(waterworks, solution, use_l_by_day, first)
     loads = waterworks.loads
     return Assessment(
         waterworks=waterworks,
@@ -122,13 +128,20 @@ def _findings(
     yield from material_findings(network, smallest)
     if waterworks.keeping and store:
         yield from store_findings(waterworks.keeping, store.daily_use_l)
+        yield from running_findings(waterworks.keeping, network, solution)
     for loop in waterworks.loops:
         yield from loop_findings(loop)
 
 
 def _store(
-    keeping: StoreKeeping, use_l_by_day: Mapping[date, float] | None, first: date
-) -> StoreOutlook:
+    waterworks: Waterworks,
+    solution: Solution,
+    use_l_by_day: Mapping[date, float] | None,
+    first: date,
+) -> StoreOutlook | None:
+    keeping = waterworks.keeping
+    if keeping is None:
+        return None
     days = [first + timedelta(days=ahead) for ahead in range(LOOK_AHEAD_DAYS)]
     use = use_l_by_day
     if use is None:
@@ -140,11 +153,25 @@ def _store(
         reserve_l=keeping.reserve_l,
         interval_days=keeping.interval_days,
         missed_fills=keeping.missed_fills,
-        pump_l_min=keeping.fill_l_min,
+        pump_l_min=_fill_l_min(waterworks.network, solution, keeping),
     )
-    planned = {fill.by: keeping.store.full_l} if fill.by else {}
+    planned = {}
+    if fill.by and fill.pump_hours is not None:
+        later = range((first + timedelta(days=LOOK_AHEAD_DAYS) - fill.by).days)
+        planned = {
+            fill.by + timedelta(days=ahead): keeping.store.full_l
+            for ahead in later
+            if ahead % keeping.interval_days == 0
+        }
     return StoreOutlook(
         sum(use.get(day, 0.0) for day in days) / len(days),
         level_forecast(keeping.store, use, planned, first, LOOK_AHEAD_DAYS),
         fill,
     )
+
+
+def _fill_l_min(network: Network, solution: Solution, keeping: StoreKeeping) -> float:
+    """Flow of the fill pump when it runs [L/min]."""
+    if network.part(keeping.fill_pump).shut:
+        solution = settled(shut(network, keeping.fill_pump, closed=False))
+    return max(0.0, solution.flow_l_min[keeping.fill_pump])

@@ -15,7 +15,7 @@ class StoreKeeping:
     place: name of its place in the network. store: what it holds and loses.
     daily_use_l: usual use where no work list is at hand [L/d].
     interval_days: between chances to fill [d]. missed_fills: chances that may pass unused.
-    reserve_l: never to be touched [L]. fill_l_min: of the pump that fills it [L/min].
+    reserve_l: never to be touched [L]. fill_pump: name of the pump that fills it.
     """
 
     place: str
@@ -24,7 +24,7 @@ class StoreKeeping:
     interval_days: int
     missed_fills: int
     reserve_l: float
-    fill_l_min: float
+    fill_pump: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,10 +55,14 @@ class LoopPlan:
 
 @dataclass(frozen=True, slots=True)
 class Waterworks:
-    """All of it. keeping is None where there is no reservoir; loads are what an outage stops."""
+    """All of it. keeping is None where there is no reservoir; loads are what an outage stops.
+
+    assumed: sentences on figures that were not given and had to be assumed.
+    """
 
     network: Network
     keeping: StoreKeeping | None = None
     loops: tuple[LoopPlan, ...] = ()
     stocked: tuple[StockedTank, ...] = ()
     loads: tuple[Load, ...] = ()
+    assumed: tuple[str, ...] = ()

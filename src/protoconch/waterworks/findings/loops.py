@@ -6,6 +6,8 @@ from protoconch.errors import BadInput
 from protoconch.waterworks.description import LoopPlan, StoreKeeping
 from protoconch.waterworks.findings.finding import Finding
 from protoconch.waterworks.loops.sizing import LoopSize, aerator_w, loop_size
+from protoconch.waterworks.network.parts import Network
+from protoconch.waterworks.network.solving import Solution
 from protoconch.waterworks.parameters import number
 from protoconch.waterworks.storage.reservoir import until_fill
 
@@ -108,3 +110,25 @@ def store_findings(keeping: StoreKeeping, daily_use_l: float) -> Iterator[Findin
             f"chance to fill is {keeping.interval_days} days away.",
             "Fill now, or cut water changes to what keeps animals alive.", "balance of water",
         )  # fmt: skip
+
+
+def running_findings(
+    keeping: StoreKeeping, network: Network, solution: Solution
+) -> Iterator[Finding]:
+    """How fast the store empties at the flow that settled, against what a day may draw."""
+    drawn = sum(
+        max(0.0, solution.flow_l_min[part.name] * (1 if part.start == keeping.place else -1))
+        for part in network.pressed
+        if keeping.place in (part.start, part.end)
+    )
+    if drawn <= 0 or drawn * 1440 <= keeping.daily_use_l:
+        return
+    minutes, hours = keeping.daily_use_l / drawn, keeping.store.level_l / drawn / 60
+    yield Finding(
+        "note", "minutes a day", keeping.place,
+        f"With every branch open as described {drawn:.0f} L/min leave {keeping.place}: the day's "
+        f"{keeping.daily_use_l:,.0f} L are gone in {minutes:.0f} minutes, all of it in "
+        f"{hours:.1f} hours.",
+        "Run the service pump for water changes only, and never leave it running unwatched.",
+        "balance of water",
+    )  # fmt: skip

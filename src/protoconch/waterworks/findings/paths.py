@@ -1,10 +1,12 @@
 """Findings about the way the water takes: reached or not, past the cartridges, past the UV."""
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 
 from protoconch.waterworks.findings.finding import Finding
-from protoconch.waterworks.network.parts import Cartridge, Network, Uv
+from protoconch.waterworks.network.parts import Cartridge, Network, Part, Uv
 from protoconch.waterworks.network.paths import downstream_parts, giving_places, reached
+from protoconch.waterworks.network.what_if import with_part
 
 OWN = "layout of this waterworks"
 COMMON = "common practice, no source"
@@ -72,22 +74,39 @@ def _dead_ends(network: Network) -> Iterator[Finding]:
 def _past_the_uv(network: Network) -> Iterator[Finding]:
     lamps = [part.name for part in network.pressed if isinstance(part, Uv)]
     starts = [place for place in giving_places(network) if _feeds_a_lamp(network, place)]
-    now = reached(network, starts, without=lamps)
-    ever = reached(network, starts, without=lamps, opened=True)
     behind = _behind_lamps(network)
-    for tank in network.tanks:
-        if tank.name in behind & now:
+
+    def passed_by(*, without: Iterable[str] = (), opened: Part | None = None) -> list[str]:
+        as_opened = network if opened is None else with_part(network, replace(opened, shut=False))
+        there = reached(as_opened, starts, without=[*lamps, *without])
+        return [tank.name for tank in network.tanks if tank.name in there & behind]
+
+    now = passed_by()
+    if now:
+        culprits = [
+            part.name
+            for part in network.pressed
+            if not part.shut and part.name not in lamps and not passed_by(without=[part.name])
+            and set(now) <= reached(network, starts, without=[part.name])
+        ]  # fmt: skip
+        yield Finding(
+            "danger", "way around the UV", culprits[0] if culprits else now[0],
+            f"Water passes no lamp on an open way to {_listed(now)}.",
+            "Shut and lock the way around the lamp; put no larvae in until then.", COMMON,
+        )  # fmt: skip
+    for part in network.pressed:
+        more = sorted(set(passed_by(opened=part)) - set(now)) if part.shut else []
+        if more:
             yield Finding(
-                "danger", "way around the UV", tank.name,
-                f"Water to {tank.name} passes no lamp on at least one open way.",
-                "Shut and lock the way around the lamp; put no larvae in until then.", COMMON,
+                "weakness", "way around the UV", part.name,
+                f"When {part.name} is opened, water passes no lamp on its way to {_listed(more)}.",
+                "Take its handle off, or tag it: never open with larvae.", COMMON,
             )  # fmt: skip
-        elif tank.name in behind & ever:
-            yield Finding(
-                "weakness", "way around the UV", tank.name,
-                f"Water to {tank.name} can pass the lamp by when a shut valve is opened.",
-                "Take the handle off that valve, or tag it: never open with larvae.", COMMON,
-            )  # fmt: skip
+
+
+def _listed(names: list[str]) -> str:
+    shown = ", ".join(names[:3])
+    return shown if len(names) <= 3 else f"{shown} and {len(names) - 3} more"
 
 
 def _feeds_a_lamp(network: Network, place: str) -> bool:

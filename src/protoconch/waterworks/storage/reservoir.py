@@ -40,13 +40,14 @@ class NextFill:
     """When to fill at the latest, and what it takes.
 
     by: last day on which to try first, or None where nothing is drawn. overdue: that day is past.
-    litres: from the middle level on that day to full [L]. pump_hours: [h].
+    litres: from the middle level on that day to full [L].
+    pump_hours: [h], None where the pump moves nothing.
     """
 
     by: date | None
     overdue: bool
     litres: float
-    pump_hours: float
+    pump_hours: float | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,7 +167,7 @@ def next_fill(
     fill [d]. missed_fills: chances that may pass unused. pump_l_min: of the fill pump [L/min].
     Raises: BadInput or OutOfRange.
     """
-    more_than_zero("the flow of the fill pump", pump_l_min, "L/min")
+    within("the flow of the fill pump", pump_l_min, 0.0, 1e6, "L/min")
     within("the reserve", reserve_l, 0.0, store.full_l, "L")
     within("the interval between fills", interval_days, 1, 365, "d")
     within("the missed fills", missed_fills, 0, 100)
@@ -179,7 +180,8 @@ def next_fill(
     ahead = (day - first).days
     before = levels[ahead - 1].middle_l if ahead else store.level_l
     litres = store.full_l - before
-    return NextFill(day, overdue=by < first, litres=litres, pump_hours=litres / pump_l_min / 60)
+    hours = litres / pump_l_min / 60 if pump_l_min > 0 else None
+    return NextFill(day, overdue=by < first, litres=litres, pump_hours=hours)
 
 
 def _carried_on(use_l_by_day: Mapping[date, float], first: date) -> dict[date, float]:
