@@ -12,7 +12,7 @@ from protoconch.pictures.words import about, counted, listed, odds_written, perc
 from protoconch.season.answer import SeasonPlan
 
 DOTS = 50
-_WIDTH, _LEFT, _RIGHT = 360.0, 8.0, 352.0
+_WIDTH, _LEFT, _RIGHT = 340.0, 4.0, 336.0
 _TOP, _BASE = 44.0, 206.0
 
 
@@ -162,7 +162,7 @@ def futures_meaning(numbers: NDArray[np.float64], asked: float) -> str:
 
 
 _SURE = (0.9, 0.8, 0.5)
-_CURVE_LEFT, _CURVE_RIGHT = 46.0, 344.0
+_CURVE_LEFT, _CURVE_RIGHT = 46.0, 326.0
 
 
 def chance_curve(plan: SeasonPlan, name: str = "chance") -> Picture:

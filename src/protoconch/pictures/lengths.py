@@ -11,7 +11,7 @@ from protoconch.pictures.scales import NumberScale, TimeScale
 from protoconch.pictures.words import MONTHS, day_written
 from protoconch.season.answer import Batch, DailyBatch, Forecast
 
-_WIDTH, _LEFT, _RIGHT = 360.0, 34.0, 304.0
+_WIDTH, _LEFT, _RIGHT = 340.0, 32.0, 282.0
 _TOP, _BASE = 20.0, 196.0
 
 
@@ -27,7 +27,7 @@ def batch_lengths(
     meaning = lengths_meaning(batch, daily, target)
     title = f"Batch {batch.code}: shell length from hatch to release"
     if not days.size:
-        letters.add(Label("nothing to measure", 180, 100, "strong", "middle"))
+        letters.add(Label("nothing to measure", 170, 100, "strong", "middle"))
         return picture(name, title, meaning, (_WIDTH, _BASE + 42), [], letters.labels)
     first, last = (forecast.first_day + timedelta(days=int(days[i])) for i in (0, -1))
     time = TimeScale(first, last, _LEFT, _RIGHT)

@@ -46,10 +46,10 @@ def _summary(values: Sequence[SourcedValue], gaps: Sequence[SourcedValue]) -> st
     sourced = sum(value.confidence in {"read", "derived", "secondary"} for value in values)
     own = sum(value.confidence == "own" for value in values)
     return (
-        f"The plan rests on {counted(len(values))} numbers. {counted(sourced)} go back to a "
-        f"published source that was read or quoted, {counted(own)} to this hatchery's own log, and "
-        f"{counted(len(gaps))} are missing or borrowed from another species. The rest is practice, "
-        "memory and assumption: the log replaces it number by number."
+        f"Numbers the plan rests on: {counted(len(values))}. From a published source that was "
+        f"read or quoted: {counted(sourced)}; from this hatchery's own log: {counted(own)}; "
+        f"missing or borrowed from another species: {counted(len(gaps))}. The rest is practice, "
+        "memory and assumption, which the log replaces number by number."
     )
 
 
