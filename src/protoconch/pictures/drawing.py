@@ -5,6 +5,9 @@ from dataclasses import dataclass
 from html import escape
 from itertools import pairwise
 
+import numpy as np
+from numpy.typing import NDArray
+
 from protoconch.pictures.face import stylesheet
 from protoconch.pictures.lettering import Label
 
@@ -136,27 +139,24 @@ def simplified(points: Sequence[Point], tolerance: float = 0.35) -> list[Point]:
     """Fewer points that stay within the tolerance [px] of the line through all of them."""
     if len(points) < 3:
         return list(points)
+    places = np.asarray(points, dtype=np.float64)
     keep = {0, len(points) - 1}
     spans = [(0, len(points) - 1)]
     while spans:
         first, last = spans.pop()
-        index, gap = _farthest(points, first, last)
-        if gap > tolerance:
-            keep.add(index)
-            spans += [(first, index), (index, last)]
+        if last - first < 2:
+            continue
+        gaps = _gaps(places[first : last + 1])
+        worst = int(np.argmax(gaps))
+        if gaps[worst] > tolerance:
+            keep.add(first + worst)
+            spans += [(first, first + worst), (first + worst, last)]
     return [points[i] for i in sorted(keep)]
 
 
-def _farthest(points: Sequence[Point], first: int, last: int) -> tuple[int, float]:
-    (x0, y0), (x1, y1) = points[first], points[last]
-    length = ((x1 - x0) ** 2 + (y1 - y0) ** 2) ** 0.5
-    worst, gap = first, 0.0
-    for i in range(first + 1, last):
-        x, y = points[i]
-        if length:
-            distance = abs((x1 - x0) * (y0 - y) - (x0 - x) * (y1 - y0)) / length
-        else:
-            distance = ((x - x0) ** 2 + (y - y0) ** 2) ** 0.5
-        if distance > gap:
-            worst, gap = i, distance
-    return worst, gap
+def _gaps(places: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Distances of points, shape (n, 2), from the straight line between first and last [px]."""
+    away, along = places - places[0], places[-1] - places[0]
+    share = away @ along / max(float(along @ along), 1e-12)
+    gaps: NDArray[np.float64] = np.hypot(*(away - np.clip(share, 0, 1)[:, None] * along).T)
+    return gaps

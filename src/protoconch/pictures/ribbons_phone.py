@@ -67,6 +67,7 @@ def _columns(plan: SeasonPlan, group: Sequence[Batch], today: date | None, name:
         parts += ribbon.parts(name)
         _numbers(batch, ribbon, letters)
     letters.add(Label("ready", 0, time.end + 20, "strong"))
+    _today_word(time, today, letters)
     codes = listed([batch.code for batch in group])
     return picture(
         name,
@@ -134,8 +135,18 @@ def _marks(
     if today and time.holds(today):
         y = time.at(today)
         parts.append(line((0, y), (WIDTH, y), "base"))
-        letters.fit([Label("today", 0, y + s, "strong") for s in (-4, 14, 4, -18, 24)])
     return parts
+
+
+def _today_word(time: TimeScale, today: date | None, letters: Lettering) -> None:
+    """The word at the line of today: at the months, or at the right end where they are close."""
+    if today and time.holds(today):
+        y = time.at(today)
+        beside = [Label("today", 0, y + shift, "strong") for shift in (-4, 14, 4)]
+        ends = [
+            Label("today", WIDTH - 1, y + shift, "strong", "end") for shift in (-4, 14, -18, 28)
+        ]
+        letters.fit(beside + ends)
 
 
 def phone_room(plan: SeasonPlan, today: date | None = None, name: str = "phone-room") -> Picture:
@@ -150,6 +161,7 @@ def phone_room(plan: SeasonPlan, today: date | None = None, name: str = "phone-r
         sides = (left, left + width - 8)
         parts += lane_down(lane, time, plan.forecast.first_day, sides, letters)
     parts += _marks(plan, time, today, letters, 18)
+    _today_word(time, today, letters)
     return picture(
         name,
         "What is in use in the room, time running down",

@@ -1,5 +1,7 @@
 """What is written beside each place and part in the drawing of the water path."""
 
+import re
+
 from protoconch.pictures.water_layout import Item
 from protoconch.pictures.words import amount, counted
 from protoconch.waterworks.assessment import Assessment
@@ -19,6 +21,11 @@ from protoconch.waterworks.water import L_MIN_PER_M3_S
 
 def item_words(item: Item, seen: Assessment) -> tuple[str, tuple[str, ...]]:
     """The name to write beside an item, and its figures, line by line."""
+    name, figures = _words(item, seen)
+    return name, tuple(NUMBER_AND_UNIT.sub("\N{NO-BREAK SPACE}", figure) for figure in figures)
+
+
+def _words(item: Item, seen: Assessment) -> tuple[str, tuple[str, ...]]:
     network = seen.waterworks.network
     if item.kind == "ring":
         return "ring main", _ring(item, seen)
@@ -30,6 +37,10 @@ def item_words(item: Item, seen: Assessment) -> tuple[str, tuple[str, ...]]:
     if not item.feeds:
         lines = (*lines, f"back to {part.end}")
     return part.name, lines
+
+
+NUMBER_AND_UNIT = re.compile(r"(?<=\d) (?=\D)")
+"""The space between a number and its unit, at which no line may break."""
 
 
 def _flow(part: Part, seen: Assessment) -> str:

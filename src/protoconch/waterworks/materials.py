@@ -5,6 +5,7 @@ from functools import cache
 from typing import Literal
 
 from protoconch.seawater.ranges import within
+from protoconch.sources.references import references
 from protoconch.waterworks.parameters import number, table
 
 Verdict = Literal["use", "cure", "dry", "never"]
@@ -17,7 +18,7 @@ class Material:
     """A row of the table of materials.
 
     verdict: use, cure first, dry side only, never. cure_days: [d]. reason: in words.
-    instead: a safe substitute. source: id in references.toml. metal: that it gives off, or empty.
+    instead: a safe substitute. source: cited in full. metal: that it gives off, or empty.
     """
 
     name: str
@@ -41,7 +42,7 @@ def materials() -> tuple[tuple[tuple[str, ...], Material], ...]:
                 row["cure_days"],
                 row["reason"],
                 row["instead"],
-                row["source"],
+                references()[row["source"]].citation,
                 row.get("metal", ""),
             ),
         )

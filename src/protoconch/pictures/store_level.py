@@ -1,0 +1,67 @@
+"""The reservoir's level in the days ahead, with the tenth below and above, and its reserve."""
+
+from protoconch.pictures.drawing import Picture, box, curve, line, picture, shape
+from protoconch.pictures.lettering import Label
+from protoconch.pictures.words import counted, day_short
+from protoconch.waterworks.assessment import StoreOutlook
+from protoconch.waterworks.description import StoreKeeping
+
+WIDTH, HEIGHT = 640.0, 240.0
+LEFT, RIGHT, TOP, FOOT = 74.0, 150.0, 16.0, 206.0
+
+
+def store_level(keeping: StoreKeeping, outlook: StoreOutlook, name: str = "store-level") -> Picture:
+    """The level drawn against the days, full and reserve as lines.
+
+    name: unique within the page.
+    """
+    days, full = outlook.levels, keeping.store.full_l
+    right = WIDTH - RIGHT
+
+    def x(index: float) -> float:
+        return LEFT + (right - LEFT) * index / max(1, len(days) - 1)
+
+    def y(litres: float) -> float:
+        return FOOT - (FOOT - TOP) * litres / full
+
+    band = [(x(i), y(day.high_l)) for i, day in enumerate(days)]
+    band += [(x(i), y(day.low_l)) for i, day in reversed(list(enumerate(days)))]
+    parts = [
+        box(LEFT, TOP, right - LEFT, FOOT - TOP, "frame"),
+        shape(band, "might"),
+        line((LEFT, y(keeping.reserve_l)), (right, y(keeping.reserve_l)), "limit"),
+        curve([(x(i), y(day.middle_l)) for i, day in enumerate(days)], "middle"),
+    ]
+    labels = [
+        Label(f"{counted(full)} L", LEFT - 6, y(full) + 9, "small", "end"),
+        Label("0", LEFT - 6, FOOT, "small", "end"),
+        Label("reserve", right + 8, y(keeping.reserve_l) + 4, "small"),
+        Label(day_short(days[0].day), LEFT, FOOT + 20, "small"),
+        Label(day_short(days[-1].day), right, FOOT + 20, "small", "end"),
+    ]
+    end = y(days[-1].middle_l) + 4
+    if abs(end - labels[2].y) < 16:
+        end = labels[2].y - 16
+    labels.append(Label(f"{counted(days[-1].middle_l)} L", right + 8, end, "strong"))
+    return picture(
+        name, "The reservoir in the days ahead", _meaning(keeping, outlook), (WIDTH, HEIGHT),
+        parts, labels,
+    )  # fmt: skip
+
+
+def _meaning(keeping: StoreKeeping, outlook: StoreOutlook) -> str:
+    fill = outlook.fill
+    lowest = min(outlook.levels, key=lambda day: day.low_l)
+    if fill.by is None:
+        return f"{keeping.place} is hardly drawn on: no fill is needed in the time looked at."
+    late = " That day is past: fill at the next chance." if fill.overdue else ""
+    pumped = (
+        "the fill pump moves nothing"
+        if fill.pump_hours is None
+        else f"{fill.pump_hours:.1f} pump hours"
+    )
+    return (
+        f"Fill by {day_short(fill.by)}: {counted(fill.litres)} L, {pumped}.{late} In nine cases of "
+        f"ten the level stays above {counted(lowest.low_l)} L when it is filled then and at every "
+        "chance after."
+    )

@@ -1,0 +1,150 @@
+"""The seawater system on a page: drawn, judged, with what to do about it."""
+
+from collections.abc import Iterator
+from datetime import date
+
+from protoconch.pictures.store_level import store_level
+from protoconch.pictures.water_path import water_path, water_path_phone
+from protoconch.pictures.words import amount, counted, day_written
+from protoconch.sheets.look import Html, bullets, figure, page, paragraph, section, table, tag
+from protoconch.sheets.site_tables import (
+    cartridge_table,
+    loop_table,
+    material_table,
+    outage_tables,
+    source_table,
+    uv_tables,
+    what_if_table,
+)
+from protoconch.waterworks.assessment import Assessment
+from protoconch.waterworks.findings.finding import Finding
+from protoconch.waterworks.storage.filling import checklist
+
+WEIGHT_WORDS = {
+    "danger": "Danger",
+    "fault": "Put right",
+    "weakness": "Better changed",
+    "note": "Good to know",
+}
+
+
+def site_section(seen: Assessment) -> str:
+    """The seawater system as a fragment of a page: cards, one after another.
+
+    Returns: HTML; it needs the style of `sheets.look.page`, no script and no network.
+    """
+    return "".join(_cards(seen))
+
+
+def site_page(seen: Assessment, name: str, printed: date, *, invented: bool) -> str:
+    """The seawater system as a page complete in itself.
+
+    name: of the hatchery. printed: the day on the page. invented: it is no real place.
+    """
+    notice = (
+        [paragraph("This hatchery is invented; the place does not exist.", class_="notice")]
+        if invented
+        else []
+    )
+    return page(
+        f"{site_answer(seen)} - {name}",
+        tag("header", paragraph(f"{name}, {day_written(printed)}"), tag("h1", site_answer(seen))),
+        *notice,
+        Html(site_section(seen)),
+    )
+
+
+def site_answer(seen: Assessment) -> str:
+    """The judgement in one sentence."""
+    counts = {weight: sum(f.weight == weight for f in seen.findings) for weight in WEIGHT_WORDS}
+    if counts["danger"]:
+        dangers = "danger" if counts["danger"] == 1 else "dangers"
+        return f"The seawater system has {counts['danger']} {dangers} to see to first"
+    if counts["fault"]:
+        things = "thing" if counts["fault"] == 1 else "things"
+        return f"The seawater system works once {counts['fault']} {things} are put right"
+    return "The seawater system does its job as described"
+
+
+def _cards(seen: Assessment) -> Iterator[Html]:
+    yield section("The water at a glance", _measures(seen), id_="site-glance")
+    yield section(
+        "The water path",
+        figure(water_path(seen), "desk"),
+        figure(water_path_phone(seen), "phone"),
+        paragraph(
+            "Numbers beside a sign are those of the findings: a diamond is a danger, a square is "
+            "to be put right, a disc would better be changed.", class_="quiet",
+        ),
+        id_="site-path",
+    )  # fmt: skip
+    yield section("Findings, heaviest first", *_findings(seen), id_="site-findings")
+    yield section("What changes when", what_if_table(seen), id_="site-what-if")
+    yield section(
+        "Cartridges and UV", cartridge_table(seen), *uv_tables(seen), id_="site-treatment"
+    )
+    if seen.waterworks.keeping and seen.store:
+        yield section(
+            "Stored seawater",
+            figure(store_level(seen.waterworks.keeping, seen.store)),
+            tag("h3", "Before every fill"),
+            bullets(checklist()),
+            id_="site-store",
+        )
+    if seen.waterworks.loops:
+        yield section("Recirculating loops", loop_table(seen), id_="site-loops")
+    if seen.tank_hours or seen.generator:
+        yield section("When the power is out", *outage_tables(seen), id_="site-outage")
+    yield section("What the water touches", material_table(seen), id_="site-materials")
+    yield section(
+        "Take care", paragraph("Local code, permits and licensed people come first."),
+        *(
+            paragraph(tag("b", f"{caution.about.capitalize()}. "), caution.say)
+            for caution in seen.cautions
+        ),
+        id_="site-care",
+    )  # fmt: skip
+    yield section("What this rests on", *source_table(seen), id_="site-sources")
+
+
+def _measures(seen: Assessment) -> Html:
+    pairs: list[tuple[str, str]] = []
+    for name, dose in seen.doses_mj_cm2.items():
+        pairs.append((f"UV dose, {name}", "dark" if dose is None else f"{amount(dose)} mJ/cm²"))
+    store, keeping = seen.store, seen.waterworks.keeping
+    if store and keeping:
+        draw = store.daily_use_l + keeping.store.loss_l_per_day
+        days = f"{keeping.store.level_l / draw:.0f} days" if draw > 0 else "not drawn on"
+        pairs.append(("Stored water lasts", days))
+        if store.fill.by:
+            pairs.append(("Fill by", day_written(store.fill.by)))
+    short = next((tank for tank in seen.tank_hours if tank.to_act_h is not None), None)
+    if short and short.to_act_h is not None:
+        pairs.append((f"Without power, {short.name}", f"{short.to_act_h:.1f} h"))
+    pairs += [
+        (f"Flow to {name}", f"{amount(max(0.0, flow))} L/min")
+        for name, flow in seen.tank_flows_l_min.items()
+    ]
+    rows = [part for term, said in pairs for part in (tag("dt", term), tag("dd", said))]
+    return tag("dl", *rows, class_="measures")
+
+
+def _findings(seen: Assessment) -> Iterator[Html]:
+    if not seen.findings:
+        yield paragraph("Nothing was found.")
+        return
+    yield table(
+        "Each with what would put it right",
+        ("No.", "Weight", "Where", "What", "Remedy"),
+        [_finding_row(number, finding) for number, finding in enumerate(seen.findings, start=1)],
+    )
+
+
+def _finding_row(number: int, finding: Finding) -> tuple[str, ...]:
+    return (
+        counted(number),
+        WEIGHT_WORDS[finding.weight],
+        finding.where,
+        tag("span", finding.what, " ", tag("span", f"({finding.source})", class_="quiet")),
+        finding.remedy,
+    )
