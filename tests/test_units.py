@@ -48,6 +48,8 @@ SENSIBLE = st.floats(min_value=1e-3, max_value=1e9)
         ("2×10⁶", "cells/mL", 2e6),
         ("10^6", "cells/mL", 1e6),
         ("10^-3 L", "mL", 1),
+        ("10 L", "L", 10),
+        ("12 thousand cells/mL", "cells/mL", 12_000),
         ("50 µM", "µM", 50),
         ("50 \u03bcM", "µM", 50),
         ("0.05 mmol/L", "µM", 50),
@@ -143,6 +145,14 @@ def test_a_bare_gallon_is_us_and_the_answer_says_so(typed: str) -> None:
     assert reading.value == pytest.approx(18 * 3.785411784)
     assert len(reading.notes) == 1
     assert "US gallon" in reading.notes[0]
+
+
+def test_a_unit_typed_as_it_was_asked_for_needs_no_remark() -> None:
+    assert read("18 gal", "gal", "tank").notes == ()
+    assert "US gallon" in read("18 gal", "US gal", "tank").notes[0]
+    assert read("2 ppm", "mg/L", "chlorine").notes == ("ppm is read as mg/L.",)
+    assert read("2 ppm", "1", "share").notes == ()
+    assert read("2 mg/L", "µg/L", "chlorine").notes == ()
 
 
 @pytest.mark.parametrize(

@@ -108,3 +108,11 @@ def test_a_mistake_of_the_programmer_is_not_hidden() -> None:
         raise ZeroDivisionError
     with pytest.raises(click.ClickException), shell.mistakes_told():
         raise BadInput("Said.")
+
+
+@pytest.mark.parametrize("words", [[], ["calc"]])
+def test_examples_in_the_help_stand_on_lines_of_their_own(words: list[str]) -> None:
+    lines = CliRunner().invoke(shell.main, [*words, "--help"]).stdout.splitlines()
+    examples = [line for line in lines if "protoconch calc ration" in line]
+    assert examples[0].strip().startswith("protoconch calc ration")
+    assert "\\b" not in "".join(lines)

@@ -18,7 +18,7 @@ from protoconch.units import text
 @click.option("--list", "listed", is_flag=True, help="All calculations with their inputs.")
 @click.option("--json", "as_json", is_flag=True, help="The answer as JSON.")
 def calc(name: str | None, inputs: tuple[str, ...], listed: bool, as_json: bool) -> None:
-    r"""One calculation of the trade, alone.
+    """One calculation of the trade, alone.
 
     A value may carry its unit; lists are parted by commas. With a name alone it says what the
     calculation needs.
@@ -27,7 +27,7 @@ def calc(name: str | None, inputs: tuple[str, ...], listed: bool, as_json: bool)
     protoconch calc --list
     protoconch calc ration tank="130 US gal" wanted=20000 culture=4e6
     protoconch calc aliquot-count counts=18,22,20,25,15 aliquot="1 mL" volume="10 L" --json
-    """
+    """  # noqa: D301 - click reads the backspace as: keep these lines
     if listed or name is None:
         _print_list(as_json)
         return

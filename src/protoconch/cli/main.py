@@ -99,12 +99,12 @@ class Protoconch(click.Group):
 @click.version_option(__version__, prog_name="protoconch")
 @click.pass_context
 def main(ctx: click.Context) -> None:
-    r"""Plan and run the season of a small seawater hatchery that raises marine snails.
+    """Plan and run the season of a small seawater hatchery that raises marine snails.
 
     \b
     protoconch plan demo
     protoconch calc ration tank="500 L" wanted=20000 culture=4e6
-    """
+    """  # noqa: D301 - click reads the backspace as: keep these lines
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="replace")  # a terminal without µ still gets its answer
