@@ -74,6 +74,9 @@ def simulate(
     first_day_of_year: int,
 ) -> SeasonDraws:  # fmt: skip
     """Simulate so many futures of a layout, block by block in bounded memory."""
+    if not layout.lots:
+        none = np.zeros((len(layout.batches), draws))
+        return SeasonDraws(none, none, none, none, none, none, np.zeros(draws, dtype=bool))
     parts = []
     for dice in blocks(beliefs, source, draws, layout.days, first_day_of_year):
         drawn = futures(layout, dice)

@@ -24,6 +24,18 @@ def offers(asked: Study, full: Choice, seen: Judged) -> tuple[Offer, ...]:
     return tuple(offer for offer in found if offer is not None)
 
 
+def no_offer(made: tuple[Offer, ...], target: Target) -> tuple[str, ...]:
+    """Sentences for the kinds of offer that could not be made."""
+    kinds = {offer.kind for offer in made}
+    sure = f"{target.confidence * 100:.0f} % sure"
+    told = {
+        "fewer": f"No number of animals of {target.size_mm:g} mm by {_day(target.by)} is {sure}.",
+        "later": f"No date within {LATEST_MONTHS} months makes {target.animals:,} animals {sure}.",
+        "less sure": f"No future gives {target.animals:,} animals by {_day(target.by)}.",
+    }
+    return tuple(sentence for kind, sentence in told.items() if kind not in kinds)
+
+
 def _offer(kind: Kind, target: Target, seen: Judged, masses: int, sentence: str) -> Offer:
     return Offer(kind, target, seen.odds, float(seen.draws.total.mean()), masses,
                  len(seen.layout.lots), sentence)  # fmt: skip

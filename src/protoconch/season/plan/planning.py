@@ -9,7 +9,7 @@ from protoconch.animals.species import Species
 from protoconch.hatchery.description import Hatchery, Target
 from protoconch.season.answer import SeasonPlan
 from protoconch.season.plan.notes import notes
-from protoconch.season.plan.offers import offers
+from protoconch.season.plan.offers import no_offer, offers
 from protoconch.season.plan.options import Labour
 from protoconch.season.plan.study import Effort, checked_target, inputs, study
 from protoconch.season.plan.telling import batches, days_ahead
@@ -40,6 +40,8 @@ def plan_season(
     told = batches(laid_out, found.choice, seen)
     ahead = days_ahead(laid_out, found.choice, seen)
     limited = limits(laid_out, found.choice, ahead.nursery_m2) if compare else ()
+    made = offers(laid_out, found.choice, seen) if compare and not found.reaches else ()
+    unmade = no_offer(made, target) if compare and not found.reaches else ()
     total = seen.draws.total
     p10, p90 = np.quantile(total, [0.1, 0.9])
     return SeasonPlan(
@@ -49,7 +51,7 @@ def plan_season(
         tanks=len(seen.layout.lots), tray_area_cm2=float(ahead.forecast.trays_cm2.max()),
         nursery_m2=ahead.nursery_m2, work_hours=float(ahead.forecast.work_h.sum()),
         limits=limited, binding_limit=binding(limited),
-        offers=offers(laid_out, found.choice, seen) if compare and not found.reaches else (),
-        notes=notes(laid_out, found, seen, told), forecast=ahead.forecast,
+        offers=made,
+        notes=(*unmade, *notes(laid_out, found, seen, told)), forecast=ahead.forecast,
         assumptions=given.beliefs.used, seed=seed,
     )  # fmt: skip

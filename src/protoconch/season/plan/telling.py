@@ -98,13 +98,7 @@ class DaysAhead:
 def days_ahead(study: Study, choice: Choice, judged: Judged) -> DaysAhead:
     """The season day by day, from a few hundred of the fresh futures."""
     setting, layout = study.room.setting, judged.layout
-    dice = Dice(setting.beliefs, study.inputs.fresh, 0, PICTURED, setting.days,
-                setting.first_day_of_year)  # fmt: skip
-    drawn = futures(layout, dice)
-    diary = Diary()
-    run_daily(layout, drawn, setting.beliefs, diary)
-    alive = np.stack(diary.alive)
-    floor = np.stack(diary.nursery_m2)
+    alive, algae_g, floor = _diary(study, judged)
     own = {o.calendar.start: o.calendar for o in study.room.options}
     told = tuple(
         _daily_batch(study, own[batch.start], code(b), alive[:, b])
@@ -122,10 +116,24 @@ def days_ahead(study: Study, choice: Choice, judged: Judged) -> DaysAhead:
     forecast = Forecast(
         first_day=setting.first_day, batches=told, tanks_used=tanks, trays_cm2=trays,
         nursery_m2_p10=low, nursery_m2_p50=middle, nursery_m2_p90=high,
-        algae_g=np.median(np.stack(diary.algae_g), axis=1), work_h=study.room.hours(choice),
+        algae_g=np.median(algae_g, axis=1), work_h=study.room.hours(choice),
         ready=np.sort(judged.draws.total),
     )  # fmt: skip
     return DaysAhead(forecast, float(np.median(floor.max(axis=0))))
+
+
+def _diary(study: Study, judged: Judged) -> tuple[Numbers, Numbers, Numbers]:
+    """Numbers alive (days + 1, batches, n), dry algae asked for and nursery floor (days + 1, n)."""
+    setting, layout = study.room.setting, judged.layout
+    if not layout.lots:
+        none = np.zeros((setting.days + 1, 1))
+        return none[:, :0, None], none, none
+    dice = Dice(
+        setting.beliefs, study.inputs.fresh, 0, PICTURED, setting.days, setting.first_day_of_year
+    )
+    diary = Diary()
+    run_daily(layout, futures(layout, dice), setting.beliefs, diary)
+    return np.stack(diary.alive), np.stack(diary.algae_g), np.stack(diary.nursery_m2)
 
 
 def _daily_batch(study: Study, calendar: BatchCalendar, name: str, alive: Numbers) -> DailyBatch:
