@@ -106,6 +106,15 @@ def test_today_and_the_date_asked_are_marked(plan):
     assert any(w.startswith("asked: ") and "31 Oct 2028" in w for w in words)
 
 
+@pytest.mark.parametrize("month", range(4, 13))
+@pytest.mark.parametrize("day", [1, 7, 14, 20, 26])
+def test_today_is_named_on_the_phone_on_any_day(month, day):
+    today = date(2027, month, day)
+    for picture in (*phone_ribbons(season(3), today), phone_room(season(3), today)):
+        assert "today" in said(picture)
+        assert collisions(picture.labels) == []
+
+
 def test_a_day_outside_the_season_draws_no_line(plan):
     words = said(season_ribbons(plan, date(2040, 1, 1)))
     assert not [w for w in words if w.startswith("today")]

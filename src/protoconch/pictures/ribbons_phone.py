@@ -57,7 +57,7 @@ def _time(plan: SeasonPlan, top: float) -> TimeScale:
 def _columns(plan: SeasonPlan, group: Sequence[Batch], today: date | None, name: str) -> Picture:
     time = _time(plan, 58)
     letters = Lettering(0, 0, WIDTH, time.end + 66)
-    parts = [patterns(name), *_months(time, letters), *_marks(plan, time, today, letters, 62)]
+    parts = [patterns(name), *_marks(plan, time, today, letters, 62), *_months(time, letters)]
     drawn = batches_by_code(plan.forecast.batches)
     thickness = phone_thickness(plan)
     for i, batch in enumerate(group):
@@ -67,7 +67,6 @@ def _columns(plan: SeasonPlan, group: Sequence[Batch], today: date | None, name:
         parts += ribbon.parts(name)
         _numbers(batch, ribbon, letters)
     letters.add(Label("ready", 0, time.end + 20, "strong"))
-    _today_word(time, today, letters)
     codes = listed([batch.code for batch in group])
     return picture(
         name,
@@ -109,19 +108,19 @@ def _numbers(batch: Batch, ribbon: Ribbon, letters: Lettering) -> None:
 
 
 def _months(time: TimeScale, letters: Lettering) -> list[str]:
-    parts, beyond = [], 0.0
+    """Lines and names of the months; a name gives way to what stands there already."""
+    parts = []
     for month in time.months():
         y = time.at(month)
         parts.append(line((0, y), (WIDTH, y), "rule"))
-        if y < beyond or y + 14 > time.end:
+        if y + 14 > time.end:
             continue
-        beyond = y + 15
         if month.month == 1:
-            letters.add(Label(str(month.year), 0, y + 13, "strong"))
+            letters.fit([Label(str(month.year), 0, y + 13, "strong")])
             continue
-        letters.add(Label(MONTHS[month.month - 1][:3], 0, y + 13))
+        letters.fit([Label(MONTHS[month.month - 1][:3], 0, y + 13)])
         if month == time.months()[0]:
-            letters.add(Label(str(month.year), 0, y - 4, "strong"))
+            letters.fit([Label(str(month.year), 0, y - 4, "strong")])
     return parts
 
 
@@ -135,33 +134,21 @@ def _marks(
     if today and time.holds(today):
         y = time.at(today)
         parts.append(line((0, y), (WIDTH, y), "base"))
+        letters.add(Label("today", 0, y - 4 if y - 16 > time.start else y + 14, "strong"))
     return parts
-
-
-def _today_word(time: TimeScale, today: date | None, letters: Lettering) -> None:
-    """The word at the line of today: at the months, or at the right end where they are close."""
-    if today and time.holds(today):
-        y = time.at(today)
-        beside = [Label("today", 0, y + shift, "strong") for shift in (-4, 14, 4)]
-        ends = [
-            Label("today", WIDTH - 1, y + shift, "strong", "end") for shift in (-4, 14, -18, 28)
-        ]
-        letters.fit(beside + ends)
 
 
 def phone_room(plan: SeasonPlan, today: date | None = None, name: str = "phone-room") -> Picture:
     """What is in use in the room, a column for each scarce thing, time running down."""
     time = _time(plan, 64)
     letters = Lettering(0, 0, WIDTH, time.end + 24)
-    parts = _months(time, letters)
+    parts = _marks(plan, time, today, letters, 18) + _months(time, letters)
     found = lanes(plan)
     width = (WIDTH - _LEFT) / len(found)
     for i, lane in enumerate(found):
         left = _LEFT + width * i
         sides = (left, left + width - 8)
         parts += lane_down(lane, time, plan.forecast.first_day, sides, letters)
-    parts += _marks(plan, time, today, letters, 18)
-    _today_word(time, today, letters)
     return picture(
         name,
         "What is in use in the room, time running down",
