@@ -339,11 +339,36 @@ def test_each_fault_is_one_whole_sentence_with_file_and_line():
         assert told.endswith((".", "?", "]."))
 
 
+def test_a_sentence_says_what_is_wrong_and_what_would_be_right():
+    text = changed(('volume = "400 L"', "volume = 3_000_000"), ("places = 12", "place = 12"))
+    assert [told for _, told in faults(text)] == [
+        "Volume of one larval tank is 3,000,000 L, outside 1 to 50,000 L.",
+        "places is missing in [incubator]; for example places = 12.",
+        "place is not known in [incubator]. Did you mean places?",
+    ]
+
+
 def test_a_season_outside_the_permit_is_refused():
     found = faults(changed(('"April to September"', '"October to March"')))
     assert [(line, "lies in a month of the permit" in told) for line, told in found] == [
         (line_of("first_day ="), True)
     ]
+
+
+@pytest.mark.parametrize(
+    ("months", "allowed"),
+    [("October", False), ("November", True), ("January", True), ("February", True),
+     ("March", False)],
+)  # fmt: skip
+def test_a_season_over_new_year_needs_one_of_its_months_in_the_permit(months, allowed):
+    winter = [
+        ("2027-04-01", "2027-11-15"), ("2027-08-31", "2028-02-15"),
+        ('"April to September"', f'"{months}"'),
+    ]  # fmt: skip
+    if allowed:
+        assert len(read(*winter).permit.months) == 1
+    else:
+        assert ["lies in a month" in told for _, told in faults(changed(*winter))] == [True]
 
 
 def test_a_permit_outside_the_laying_months_is_noted_and_not_refused():
