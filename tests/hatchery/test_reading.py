@@ -139,6 +139,11 @@ def test_many_hands_may_work_more_hours_than_a_day_has():
     assert read(("people = 2", "people = 4"), ("= 9", "= 32")).crew_hours[0] == 32
 
 
+def test_a_week_without_any_hours_is_refused():
+    found = faults(changed(("= 9", "= 0"), ("sunday = 4", "sunday = 0")))
+    assert found == [(line_of("[crew]"), "No weekday in [crew] has any hours of work.")]
+
+
 def test_days_may_be_dates_or_texts():
     assert read(("2027-04-01", '"2027-04-01"')) == MADE_UP
 
@@ -205,6 +210,7 @@ def test_an_own_number_may_cite_a_publication():
         ("people = 2", "people = 0", "outside 1 to 500"),
         ("monday-friday = 9", "monday-friday = 60", "60 h of work for 2 people"),
         ("monday-friday = 9", "monday-friday = -1", "outside 0 to 48 h"),
+        ("monday-friday = 9", 'monday-friday = "many"', "not a number"),
         ("monday-friday = 9", "monday-fryday = 9", "Did you mean Friday?"),
         ("saturday-sunday = 4", "friday-sunday = 4", "Friday is given twice"),
         ("egg_masses = 24", "egg_masses = 0", "outside 1 to 10,000"),

@@ -108,6 +108,7 @@ def test_a_missing_number_has_no_value_and_says_why_and_who_may_lend():
         ('unit = "d"', 'unit = "d"\nshape = "round"', 18, "shape must be one of"),
         ('unit = "d"', 'unit = "d"\nbeta = [1, 2]\nshape = "pert"', 18, "its shape is pert"),
         ("low = 25", 'shape = "lognormal"\nlow = -1', 16, "lies above 0"),
+        ("beta = [9.6, 20.8]", 'beta = [9.6, "b"]', 6, "beta must be a number"),
         ("beta = [9.6, 20.8]", "beta = [9.6]", 6, "list of two numbers"),
         ("beta = [9.6, 20.8]", "beta = [0, 20.8]", 6, "above 0"),
         ("beta = [9.6, 20.8]", "beta = [20.8, 9.6]", 6, "the mean of beta is 0.684"),
