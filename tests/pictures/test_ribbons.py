@@ -115,6 +115,25 @@ def test_today_is_named_on_the_phone_on_any_day(month, day):
         assert collisions(picture.labels) == []
 
 
+def test_the_lines_of_today_and_of_the_date_asked_lie_at_their_days():
+    plan = season(3)
+    parts = _drawn(plan, TODAY)
+    months = [float(e.get("x1")) for e in parts if e.get("class") == "rule" and _upright(e)]
+    first, per_day = months[0], (months[1] - months[0]) / 30  # April has 30 days
+    (asked,) = [float(e.get("x1")) for e in parts if e.get("class") == "mark"]
+    assert asked == pytest.approx(first + per_day * (BY - FIRST_DAY).days, abs=1.5)
+    todays = [float(e.get("x1")) for e in parts if e.get("class") == "base" and _tall(e)]
+    assert todays == [pytest.approx(first + per_day * (TODAY - FIRST_DAY).days, abs=1.5)]
+
+
+def _upright(line):
+    return line.get("x1") == line.get("x2") and _tall(line)
+
+
+def _tall(line):
+    return float(line.get("y2", 0)) - float(line.get("y1", 0)) > 300
+
+
 def test_a_day_outside_the_season_draws_no_line(plan):
     words = said(season_ribbons(plan, date(2040, 1, 1)))
     assert not [w for w in words if w.startswith("today")]
@@ -144,8 +163,9 @@ def test_the_sentence_is_worked_out_from_the_numbers():
     few, many = season(3), season(12)
     assert "in 3 batches" in ribbons_meaning(few)
     assert "in 12 batches" in ribbons_meaning(many)
-    stocked = sum(batch.stocked.p50 for batch in many.batches)
-    ready = sum(batch.released.p50 for batch in many.batches)
+    stocked = sum(batch.stocked.mean for batch in many.batches)
+    ready = sum(batch.released.mean for batch in many.batches)
+    assert ready == pytest.approx(many.expected)
     assert f"Of {about(stocked)} larvae stocked" in ribbons_meaning(many)
     assert f"{about(ready, 3)} are of the size asked" in ribbons_meaning(many)
 
@@ -198,8 +218,8 @@ def test_what_is_sure_likely_and_seldom_is_drawn_apart():
         assert class_ in classes
 
 
-def _drawn(plan):
-    return list(parsed(season_ribbons(plan).svg).iter())
+def _drawn(plan, today=None):
+    return list(parsed(season_ribbons(plan, today).svg).iter())
 
 
 def test_a_batch_that_may_be_lost_whole_has_no_sure_part():

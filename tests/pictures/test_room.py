@@ -6,8 +6,12 @@ from datetime import timedelta
 import numpy as np
 import pytest
 
+from protoconch.pictures.lanes import lane_across, lane_down
+from protoconch.pictures.lettering import Lettering
 from protoconch.pictures.room import fullest_days, lanes, room_meaning
+from protoconch.pictures.scales import TimeScale
 from tests.pictures.invented import DAYS, FIRST_DAY, season
+from tests.pictures.markup import corners, parsed
 
 PLAN = season(6)
 
@@ -59,3 +63,29 @@ def test_a_floor_that_only_an_uncertain_future_fills_is_named_too():
 
 def test_an_idle_room_says_so():
     assert room_meaning(season(0)) == "Nothing in the room is in use."
+
+
+@pytest.mark.parametrize("share", [0.25, 1.0, 1.6])
+def test_use_and_limit_are_drawn_to_one_scale(share):
+    used = np.zeros(DAYS)
+    used[50:60] = 8 * share
+    lane = lanes(_with(tanks_used=used))[0]
+    time = TimeScale(FIRST_DAY, FIRST_DAY + timedelta(days=DAYS), 0, 900)
+    letters = Lettering(-50, 0, 1100, 300)
+    parts = parsed(f"<g>{''.join(lane_across(lane, time, FIRST_DAY, 200, letters))}</g>")
+    limit = next(200 - float(e.get("y1")) for e in parts if e.get("class") == "limit")
+    curve = next(corners(e.get("d")) for e in parts if e.get("class") == "middle")
+    assert max(200 - y for _, y in curve) == pytest.approx(share * limit, abs=0.3)
+    assert f"most {8 * share:g}, 21 May" in [label.words for label in letters.labels]
+
+
+def test_a_lane_runs_down_to_the_same_scale():
+    used = np.full(DAYS, 4.0)
+    lane = lanes(_with(tanks_used=used))[0]
+    time = TimeScale(FIRST_DAY, FIRST_DAY + timedelta(days=DAYS), 50, 500)
+    letters = Lettering(0, 0, 340, 600)
+    parts = parsed(f"<g>{''.join(lane_down(lane, time, FIRST_DAY, (100, 160), letters))}</g>")
+    limit = next(float(e.get("x1")) for e in parts if e.get("class") == "limit")
+    curve = next(corners(e.get("d")) for e in parts if e.get("class") == "middle")
+    assert curve[0][0] - 100 == pytest.approx((limit - 100) / 2, abs=0.2)
+    assert curve[-1][1] > curve[0][1]

@@ -223,6 +223,13 @@ def test_the_binding_limit_stands_first_with_what_one_more_is_worth():
     assert "not computed" in limits
 
 
+def test_a_season_that_nothing_holds_back_says_so():
+    free = replace(season(3), binding_limit="none")
+    text = Page(season_report(free, (), PRINTED)).text
+    assert "Nothing in the room holds this season back noticeably." in text
+    assert "holds back most" not in text
+
+
 def test_law_comes_first_among_the_cautions():
     text = Page(report()).text
     care = text[text.index("Take care This report") :]

@@ -30,7 +30,9 @@ def lane_across(
         words = f"most {amount(used)}, {when.day} {MONTHS[when.month - 1][:3]}"
         if lane.high is not None:
             words = f"in 1 of 10: {amount(float(lane.high.max()))}"
-        letters.fit([Label(words, time.end + 10, y, "small") for y in (base - 1, base - 17)])
+        letters.fit(
+            [Label(words, time.end + 10, y, "small") for y in (base - 1, base - 17, base - 33)]
+        )
     return parts
 
 

@@ -21,6 +21,7 @@ WIDTH = 1048.0
 _LEFT, _RIGHT = 164.0, 908.0
 _HEAD, _TOTAL, _GAP = 44.0, 58.0, 20.0
 _LANE_PITCH = LANE_HEIGHT + 22.0
+_CHIP = 12.5
 
 
 @dataclass(slots=True)
@@ -75,7 +76,7 @@ def _thickness(plan: SeasonPlan) -> tuple[Thickness, float]:
     count = max(1, len(plan.batches))
     most = max((float(b.alive_p90.max(initial=0.0)) for b in plan.forecast.batches), default=0.0)
     tenfolds = Thickness(1.0).of(max(most, 1e4))
-    room = max(56.0, min(560.0 / count, 96.0))
+    room = max(62.0, min(600.0 / count, 96.0))
     thickness = Thickness(min(16.0, (room - _GAP) / tenfolds))
     return thickness, thickness.of(max(most, 1e4)) + _GAP
 
@@ -174,15 +175,17 @@ def _back(sheet: _Sheet, day: date, pixels: float) -> date:
 
 
 def _stage_words(sheet: _Sheet, ribbon: Ribbon) -> None:
+    """The word of each stage inside its part of the ribbon, or its letter where that is short."""
     for first, last in spans(ribbon.batch.stage):
         look = LOOKS[int(ribbon.batch.stage[first])]
         left, right = ribbon.along(first), ribbon.along(last)
-        if ribbon.out(ribbon.batch.alive_p50, last) < 12.5:
-            continue
         for words in (look.word, look.letter):
             room = room_for(words, "stage") + 8
-            if right - left >= room + 2:
-                x = min((left + right) / 2, left + 160)
-                sheet.parts.append(box(x - room / 2, ribbon.base - 13, room, 12, "chip"))
+            x = min((left + right) / 2, left + 160)
+            beyond = first + round((x + room / 2 - left) / sheet.time.per_day)
+            thin = ribbon.out(ribbon.batch.alive_p50, min(beyond, last)) < _CHIP
+            if right - left >= room + 2 and not thin:
+                top = ribbon.base - _CHIP
+                sheet.parts.append(box(x - room / 2, top, room, _CHIP - 0.5, "chip"))
                 sheet.letters.add(Label(words, x, ribbon.base - 3, "stage", "middle"))
                 break

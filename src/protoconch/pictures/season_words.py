@@ -33,19 +33,19 @@ def ribbons_meaning(plan: SeasonPlan) -> str:
     """How many are stocked, settle and are ready, and where most are lost."""
     if not plan.batches:
         return "No batch is planned, so nothing is stocked and nothing will be ready."
-    stocked = sum(batch.stocked.p50 for batch in plan.batches)
+    stocked = sum(batch.stocked.mean for batch in plan.batches)
     steps = (
-        ("stocking and settling", sum(batch.settled.p50 for batch in plan.batches)),
-        ("settling and the nursery", sum(batch.to_nursery.p50 for batch in plan.batches)),
-        ("the nursery and the date", sum(batch.released.p50 for batch in plan.batches)),
+        ("stocking and settling", sum(batch.settled.mean for batch in plan.batches)),
+        ("settling and the nursery", sum(batch.to_nursery.mean for batch in plan.batches)),
+        ("the nursery and the date", sum(batch.released.mean for batch in plan.batches)),
     )
     settled, ready = steps[0][1], steps[2][1]
     count = len(plan.batches)
     told = [f"{about(settled)} settle ({one_in(settled, stocked)})"]
     told.append(f"{about(ready, 3)} are of the size asked at the date ({one_in(ready, stocked)})")
     return (
-        f"Of {about(stocked)} larvae stocked in {count} batch{'es' if count != 1 else ''}, about "
-        f"{listed(told)}. The greatest loss lies between {_greatest_loss(stocked, steps)}."
+        f"Of {about(stocked)} larvae stocked in {count} batch{'es' if count != 1 else ''}, on "
+        f"average {listed(told)}. The greatest loss lies between {_greatest_loss(stocked, steps)}."
     )
 
 

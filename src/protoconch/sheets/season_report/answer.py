@@ -135,6 +135,8 @@ def limits_card(plan: SeasonPlan) -> Html:
         paragraph(tag("b", f"{_capital(limit.name)}. "), limit.sentence, class_="lead")
         for limit in binding
     ]
+    if not lead:
+        lead = [paragraph("Nothing in the room holds this season back noticeably.", class_="lead")]
     rows = [
         (
             joined([_capital(limit.name), *_remarks(limit, plan.binding_limit)]),
