@@ -108,6 +108,7 @@ def test_clumping_is_known_by_its_moments_and_endless_for_even_counts() -> None:
     counts = generator.negative_binomial(4, 4 / 24, 5000).tolist()
     assert clumping_k(counts) == pytest.approx(4, rel=0.1)
     assert clumping_k([20, 20, 20]) == math.inf
+    assert clumping_k([1, 3]) == math.inf  # mean and variance both 2: just random
 
 
 @pytest.mark.parametrize(
@@ -127,6 +128,10 @@ def test_counts_that_cannot_be_are_refused(
 ) -> None:
     with pytest.raises(BadInput, match=words):
         aliquot_count(counts, aliquot_ml=aliquot_ml, volume_l=volume_l)
+
+
+def test_a_vessel_may_be_counted_out() -> None:
+    assert aliquot_count([5, 6], aliquot_ml=500, volume_l=1).animals == 11
 
 
 def test_clumping_needs_two_aliquots() -> None:

@@ -82,6 +82,11 @@ def test_tanks_of_one_size_are_one_count(counts: list[int]) -> None:
     assert limits.high == pytest.approx(expected.high, rel=1e-9)
 
 
+def test_a_part_of_an_animal_is_a_total_too() -> None:
+    assert summed_limits([1], [0.1]).low == pytest.approx(poisson_limits(1).low / 10)
+    assert summed_limits([0], [0.1]).low == 0
+
+
 def test_the_total_of_unlike_tanks_is_held_in_95_of_100_seasons() -> None:
     generator = np.random.default_rng(5)
     means, factors = np.array([80.0, 40.0, 110.0]), [1200.0, 900.0, 1600.0]

@@ -49,44 +49,44 @@ def test_it_tells_its_version() -> None:
 
 
 def test_a_command_is_hidden_while_its_module_is_missing(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setitem(shell.COMMANDS, "dream", "Not there.")
-    assert "dream" not in CliRunner().invoke(shell.main, ["--help"]).stdout
-    told = CliRunner().invoke(shell.main, ["dream"])
+    monkeypatch.setitem(shell.COMMANDS, "barnacle", "Not there.")
+    assert "barnacle" not in CliRunner().invoke(shell.main, ["--help"]).stdout
+    told = CliRunner().invoke(shell.main, ["barnacle"])
     assert (told.exit_code, told.stdout) == (2, "")
-    assert told.stderr.startswith("There is no command dream. There are ")
+    assert told.stderr.startswith("There is no command barnacle. There are ")
 
 
 @pytest.fixture
-def dream(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Iterator[None]:
+def barnacle(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> Iterator[None]:
     """A command that appears beside the others."""
-    (tmp_path / "dream.py").write_text(
+    (tmp_path / "barnacle.py").write_text(
         "import click\nfrom protoconch.errors import BadInput\n\n"
-        "@click.command()\n@click.option('--fail')\ndef dream(fail):\n"
-        "    if fail:\n        raise BadInput(fail)\n    click.echo('dreamt')\n",
+        "@click.command()\n@click.option('--fail')\ndef barnacle(fail):\n"
+        "    if fail:\n        raise BadInput(fail)\n    click.echo('clung')\n",
         encoding="utf-8",
     )
     package = sys.modules["protoconch.cli"]
     monkeypatch.setattr(package, "__path__", [*package.__path__, str(tmp_path)])
-    monkeypatch.setitem(shell.COMMANDS, "dream", "Of the sea.")
+    monkeypatch.setitem(shell.COMMANDS, "barnacle", "Of the sea.")
     yield
-    sys.modules.pop("protoconch.cli.dream", None)
+    sys.modules.pop("protoconch.cli.barnacle", None)
 
 
-@pytest.mark.usefixtures("dream")
+@pytest.mark.usefixtures("barnacle")
 def test_a_command_works_as_soon_as_its_module_is_there() -> None:
     assert "Of the sea." in CliRunner().invoke(shell.main, ["--help"]).stdout
-    assert CliRunner().invoke(shell.main, ["dream"]).stdout == "dreamt\n"
+    assert CliRunner().invoke(shell.main, ["barnacle"]).stdout == "clung\n"
 
 
-@pytest.mark.usefixtures("dream")
+@pytest.mark.usefixtures("barnacle")
 @pytest.mark.parametrize(
     ("words", "sentence"),
     [
-        (["dream", "--fail", "Tank is 0 L; it must be more."], "Tank is 0 L; it must be more."),
-        (["dream", "--fail", "Did you mean it?"], "Did you mean it?"),
-        (["dream", "--foo"], "No such option '--foo'."),
+        (["barnacle", "--fail", "Tank is 0 L; it must be more."], "Tank is 0 L; it must be more."),
+        (["barnacle", "--fail", "Did you mean it?"], "Did you mean it?"),
+        (["barnacle", "--foo"], "No such option '--foo'."),
         (["--foo"], "No such option '--foo'."),
-        (["drean"], "There is no command drean. Did you mean dream?"),
+        (["barnacl"], "There is no command barnacl. Did you mean barnacle?"),
     ],
 )
 def test_a_mistake_is_one_sentence_on_standard_error_with_status_2(
