@@ -54,7 +54,7 @@ ROOMIER = {
     "trays": (Tray("tray", 20, 3600.0),),
     "last_day": date(2027, 6, 22),
 }
-TOO_MUCH = Target(600, 70.0, date(2028, 7, 31), 0.7)
+TOO_MUCH = Target(1000, 70.0, date(2028, 7, 31), 0.7)
 
 
 def test_an_impossible_target_gets_three_offers_that_hold():
