@@ -212,3 +212,9 @@ def test_the_hatcherys_own_numbers_go_before_the_profile():
     task = listed(plan, "change water")[0]
     assert inputs_of(task.working)["hold_factor"] == 0.4
     assert "own-log" in {part.source for part in task.working.inputs}
+
+
+def test_a_tank_is_not_counted_again_on_the_day_it_is_thinned():
+    tasks = listed(made_up_plan(), "count", "thin")
+    places = [(task.day, task.where) for task in tasks]
+    assert len(places) == len(set(places))
