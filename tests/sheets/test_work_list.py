@@ -71,6 +71,8 @@ def test_the_working_is_shown_on_request_with_formula_inputs_and_sources():
     assert "hold_factor 0.5 (practice)" in shown
     assert "hatch 300 µm (brito-manzano-2004)" in shown
     assert "1. Check the sieve" in shown
+    assert "brito-manzano-2004: Brito-Manzano & Aldana Aranda 2004" in shown
+    assert "practice: Common practice, no source" in shown
 
 
 def test_a_working_reads_as_result_formula_and_inputs():

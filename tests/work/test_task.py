@@ -8,8 +8,10 @@ from hypothesis import strategies as st
 
 from protoconch.animals.profiles import species
 from protoconch.errors import BadInput
+from protoconch.sources.references import references
 from protoconch.work.task import THE_PLAN, Given, about, planned, worked
 from protoconch.work.tasks import season_tasks
+from tests.work.made_up_plan import made_up_plan
 from tests.work.shapes import plans
 
 
@@ -51,3 +53,11 @@ def test_a_formula_takes_only_its_inputs_and_arithmetic(formula):
 )
 def test_expected_numbers_are_told_in_three_digits(value, shown):
     assert about(value) == shown
+
+
+def test_every_input_names_the_plan_or_a_reference_that_is_listed():
+    plan = made_up_plan()
+    for task in season_tasks(plan, species("queen-conch")):
+        for working in (task.working, *task.also):
+            for part in working.inputs:
+                assert part.source == THE_PLAN or part.source in references(), part

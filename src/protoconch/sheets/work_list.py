@@ -8,6 +8,7 @@ from itertools import groupby
 from textwrap import wrap
 from typing import Any
 
+from protoconch.sources.references import references
 from protoconch.units import text
 from protoconch.work.task import ROUNDS, Task, Working
 
@@ -21,7 +22,8 @@ RISKY_STARTS = ("=", "+", "-", "@", "\t", "\r")
 def work_text(tasks: Sequence[Task], *, show_working: bool = False) -> str:
     """The tasks as aligned text, day by day and round by round.
 
-    show_working: with the formula, inputs and sources under each amount, and the steps.
+    show_working: with the formula, inputs and sources under each amount, the steps, and the
+        sources in full at the end.
     """
     return "\n\n".join(
         _day_text(day, tuple(of_day), show_working=show_working)
@@ -109,7 +111,16 @@ def _day_text(day: date, tasks: Sequence[Task], *, show_working: bool) -> str:
     cautions = dict.fromkeys(caution for task in tasks for caution in task.cautions)
     if cautions:
         lines += ["", "CARE", *(_wrapped("  ", caution) for caution in cautions)]
+    if show_working:
+        lines += ["", "SOURCES", *(_wrapped(f"  {id_}: ", told) for id_, told in _cited(tasks))]
     return "\n".join(lines)
+
+
+def _cited(tasks: Sequence[Task]) -> list[tuple[str, str]]:
+    """The sources that the workings name, each with its citation, in the order of their names."""
+    known = references()
+    named = {part.source for t in tasks for w in workings_of(t) for part in w.inputs}
+    return [(id_, known[id_].citation) for id_ in sorted(named) if id_ in known]
 
 
 def _start_widths(tasks: Sequence[Task]) -> tuple[int, int]:

@@ -128,7 +128,7 @@ def doses(batch: ExpectedBatch) -> list[tuple[str, Working]]:
         found.append((f"{text(working.result, 'mL', 3)} {words}", working))
     peroxide = batch.known("settlement.peroxide_um")
     if peroxide:
-        molar = Given("molar_mass", PEROXIDE_G_MOL, "g/mol", "IUPAC 2021")
+        molar = Given("molar_mass", PEROXIDE_G_MOL, "g/mol", "iupac-masses")
         inputs = (PORTION, given("dose", peroxide), molar, STRENGTH)
         formula = "water * dose / 1e6 * molar_mass / (strength * 10) * 1000"
         working = worked(formula, inputs, "mL")
