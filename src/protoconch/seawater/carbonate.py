@@ -116,7 +116,7 @@ def _besides_carbonate(hydrogen: float, c: CarbonateConstants) -> float:
 
 def _ph_where(alkalinity_at: Callable[[float], float], wanted: float) -> float:
     """The pH at which a rising alkalinity curve meets the wanted one."""
-    from scipy.optimize import brentq  # noqa: PLC0415 - heavy, so only when used
+    from scipy.optimize import brentq
 
     low, high = alkalinity_at(10**-LEAST_PH), alkalinity_at(10**-MOST_PH)
     if not low <= wanted <= high:

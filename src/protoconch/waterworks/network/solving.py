@@ -24,6 +24,11 @@ CLOSE_M = 1e-8
 """Heads agree this closely when the search ends [m] ..."""
 CLOSE_M3_S = 1e-14
 """... or else flows do, where a closed check valve makes a head of next to no flow [m³/s]."""
+NO_FLOW_L_MIN = 1e-9
+REFINEMENTS = 3
+"""Rounds in which what rounding left over at joints is taken out of the flows."""
+HALVINGS = 14
+"""Halvings of a step in search of the place where a check valve begins to close."""
 
 
 class NoSolution(ProtoconchError):
@@ -90,7 +95,7 @@ def _solve(network: Network, parts: list[Part]) -> tuple[Array, dict[str, float]
     for step in range(1, MOST_STEPS + 1):
         moved, h = _newton_step(q, heads, slopes, meets, fixed)
         share = 1.0 if step == 1 else _share_of_step(laws, q, moved - q, fixed)
-        q = q + share * (moved - q)
+        q = moved if share == 1.0 else q + share * (moved - q)
         heads, slopes = laws.heads_and_slopes(q)
         apart = np.abs(heads - fixed - meets @ h)
         residual = float(np.max(np.where(apart < CLOSE_M3_S * slopes, 0.0, apart)))
@@ -125,50 +130,41 @@ def _incidence(network: Network, parts: list[Part]) -> tuple[list[str], Any, Arr
 def _newton_step(
     q: Array, heads: Array, slopes: Array, meets: Any, fixed: Array
 ) -> tuple[Array, Array]:
-    """Flows after a whole step, in balance, and the heads of joints."""
-    give = 1 / slopes
-    drift = q - give * (heads - fixed)
-    if meets.shape[1] == 0:
-        return drift, np.zeros(0)
-    h = _joint_solution(meets, give, -(meets.T @ drift))
-    return _balanced(drift + give * (meets @ h), slopes, meets), h
-
-
-def _balanced(q: Array, slopes: Array, meets: Any) -> Array:
-    """The same flows with what rounding left over at joints taken out."""
-    if meets.shape[1] == 0:
-        return q
-    give = 1 / slopes
-    correction: Array = give * (meets @ _joint_solution(meets, give, -(meets.T @ q)))
-    return q + correction
-
-
-def _joint_solution(meets: Any, give: Array, right: Array) -> Array:
+    """Flows after a whole step, in balance to the last digits, and the heads of joints."""
     from scipy.sparse import diags
-    from scipy.sparse.linalg import spsolve
+    from scipy.sparse.linalg import splu
 
-    matrix = (meets.T @ diags(give) @ meets).tocsc()
-    return np.atleast_1d(np.asarray(spsolve(matrix, right), dtype=float))
+    give = 1 / slopes
+    moved = q - give * (heads - fixed)
+    if meets.shape[1] == 0:
+        return moved, np.zeros(0)
+    factors = splu((meets.T @ diags(give) @ meets).tocsc())
+    h: Array = factors.solve(-(meets.T @ moved))
+    moved = moved + give * (meets @ h)
+    for _ in range(REFINEMENTS):
+        left_over: Array = factors.solve(-(meets.T @ moved))
+        moved = moved + give * (meets @ left_over)
+    return moved, h
 
 
 def _share_of_step(laws: Laws, q: Array, step: Array, fixed: Array) -> float:
-    """How much of a step to take: until the work no longer falls along it."""
+    """How much of a step to take: until the work no longer falls steeply along it."""
 
     def fall(share: float) -> float:
         return float(step @ (laws.heads_and_slopes(q + share * step)[0] - fixed))
 
     start = fall(0.0)
-    if start >= 0:
+    enough = 0.5 * abs(start)
+    if start >= 0 or fall(1.0) <= enough:
         return 1.0
     low, high = 0.0, 1.0
-    share = 1.0
-    for _ in range(60):
+    for _ in range(HALVINGS):
+        share = (low + high) / 2
         now = fall(share)
-        if abs(now) <= 0.9 * abs(start) or (share == 1.0 and now < 0):
+        if abs(now) <= enough:
             return share
         low, high = (share, high) if now < 0 else (low, share)
-        share = (low + high) / 2
-    return share
+    return low or high
 
 
 def imbalance(network: Network, solution: Solution) -> float:
@@ -180,7 +176,7 @@ def imbalance(network: Network, solution: Solution) -> float:
     most = max((abs(flow) for flow in flows.values()), default=0.0)
     worst = 0.0
     for place in network.places:
-        if place.kind != "joint" or most == 0:
+        if place.kind != "joint" or most < NO_FLOW_L_MIN:
             continue
         passing = sum(
             abs(flows[part.name])
