@@ -316,6 +316,13 @@ def test_the_wrong_kind_of_heading_is_explained(old, new, words):
     assert any(words in told for _, told in found)
 
 
+@pytest.mark.parametrize("typed", ["trays = [1, 2]", "trays = 3", 'trays = "two"'])
+def test_a_list_of_tanks_must_be_headed_as_one(typed):
+    start, end = DEMO.index("[[trays]]"), DEMO.index("[[nursery]]")
+    found = faults(f"{typed}\n{DEMO[:start]}{DEMO[end:]}")
+    assert found == [(1, "trays must be headed [[trays]], once for each kind.")]
+
+
 @pytest.mark.parametrize("text", ["", "  \n\n", "\t"])
 def test_an_empty_file_is_said_to_be_empty(text):
     assert faults(text) == [(1, "The file is empty; it begins with [hatchery].")]
