@@ -107,6 +107,7 @@ def test_clumping_is_known_by_its_moments_and_endless_for_even_counts() -> None:
     generator = np.random.default_rng(3)
     counts = generator.negative_binomial(4, 4 / 24, 5000).tolist()
     assert clumping_k(counts) == pytest.approx(4, rel=0.1)
+    assert clumping_k([10, 20, 30]) == pytest.approx(5)  # mean 20, variance 100
     assert clumping_k([20, 20, 20]) == math.inf
     assert clumping_k([1, 3]) == math.inf  # mean and variance both 2: just random
 

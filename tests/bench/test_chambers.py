@@ -29,6 +29,11 @@ def test_dilution_and_fixative_belong_to_the_culture_not_to_the_chamber() -> Non
     assert treated.in_chamber_per_ml == plain.in_chamber_per_ml
 
 
+def test_a_chamber_of_forty_small_squares_holds_less_than_a_fifth_of_a_microlitre() -> None:
+    count = chamber_count(160, squares=40, square_area_mm2=0.04, depth_mm=0.1)
+    assert count.counted_ml == pytest.approx(1.6e-4)
+
+
 @given(st.integers(min_value=0, max_value=10_000), st.integers(min_value=1, max_value=400))
 def test_the_same_cells_over_more_squares_are_a_thinner_culture(cells: int, squares: int) -> None:
     one = chamber_count(cells, squares=squares, square_area_mm2=0.04, depth_mm=0.1)

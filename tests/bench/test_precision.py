@@ -40,6 +40,10 @@ def test_clumping_and_care_both_ask_for_more_aliquots(mean: float, precision: fl
     assert aliquots_needed(mean, precision / 2) >= needed
 
 
+def test_one_aliquot_may_be_enough() -> None:
+    assert aliquots_needed(10_000, 0.5) == 1
+
+
 def test_volumes_weigh_in_what_is_left() -> None:
     left = survival_between(100, 100, first_factor=2, second_factor=1)
     assert left.share == 0.5

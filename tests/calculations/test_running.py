@@ -185,6 +185,15 @@ def test_a_share_typed_as_percent_gets_the_hint() -> None:
     typed = {"wanted": 1000, "survival": "85", "density": 100, "tank": 100}
     with pytest.raises(OutOfRange, match=r"Did you mean 0\.85 or 85 %"):
         calculations.run("stocking", typed)
+    for survival, hinted in (("1.5", True), ("100", True), ("100.5", False)):
+        with pytest.raises(OutOfRange) as refused:
+            calculations.run("stocking", typed | {"survival": survival})
+        assert ("Did you mean" in str(refused.value)) is hinted
+
+
+def test_whole_results_stay_whole_and_others_are_plain_floats() -> None:
+    found = calculations.run("breeders", {"contributions": "5,5"}).result
+    assert [type(value) for value in found.values()] == [float, int, float]
 
 
 def test_two_calculations_of_one_name_are_a_mistake_of_the_programmer(
