@@ -24,7 +24,7 @@ def steps(words: list[str], *, tidy: bool) -> list[tuple[str, list[str]]]:
         ("spelling", ["codespell"]),
         ("import directions", ["lint-imports", "--no-logo"]),
         ("types", ["mypy"]),
-        ("tests", ["pytest", "-n", "auto", "--dist", "loadgroup", *(words or COVERAGE)]),
+        ("tests", ["pytest", "-n", "auto", "--dist", "loadfile", *(words or COVERAGE)]),
     ]
 
 

@@ -19,7 +19,6 @@ from types import ModuleType
 
 import pytest
 
-pytestmark = pytest.mark.xdist_group("start")  # one worker, one stand-in
 ROOT = Path(__file__).parents[1]
 BUILD = """
 import zipfile
