@@ -113,7 +113,7 @@ def asked_target(
     size_mm = part(size, "size", own and own.size_mm, lambda t: quantity(t, "mm", "the size"))
     day = part(by, "by", own and own.by, _day)
     sure = part(confidence, "confidence", own and own.confidence,
-                lambda t: quantity(t, "1", "the confidence"))  # fmt: skip
+                lambda t: round(quantity(t, "1", "the confidence"), 9))  # fmt: skip
     if faults:
         kind = MissingInput if all(fault.startswith("Say --") for fault in faults) else BadInput
         raise kind(" ".join(faults))

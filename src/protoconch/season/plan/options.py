@@ -14,7 +14,15 @@ from numpy.typing import NDArray
 
 from protoconch.hatchery.description import Hatchery, LarvalTank
 from protoconch.season.model.beliefs import Beliefs
-from protoconch.season.model.draws import Streams, blocks, median_batch, median_site, median_tank
+from protoconch.season.model.draws import (
+    Dice,
+    SiteDraws,
+    Streams,
+    blocks,
+    median_batch,
+    median_site,
+    median_tank,
+)
 from protoconch.season.model.events import run_events
 from protoconch.season.model.layout import Layout, Lot, ReservedBatch, futures, stacked
 from protoconch.season.model.simulate import ready
@@ -104,21 +112,25 @@ def options(setting: Setting, calendars: tuple[BatchCalendar, ...], draws: int) 
     """Every option the room has on these days."""
     made: list[Option] = []
     hatchery = setting.hatchery
+    dice = next(
+        blocks(setting.beliefs, setting.source, 500, setting.days, setting.first_day_of_year)
+    )
+    site = dice.site()
     for calendar in calendars:
         for k, tank in enumerate(hatchery.larval_tanks):
             for t, tray in enumerate(hatchery.trays):
                 if tank.count and tray.count:
-                    made.append(_without_totals(setting, calendar, k, t, len(made)))
+                    good = _good_competent(setting, calendar, tank, dice, site)
+                    made.append(_without_totals(setting, calendar, k, t, len(made), good))
     return _with_totals(setting, made, draws)
 
 
 def _without_totals(
-    setting: Setting, calendar: BatchCalendar, k: int, t: int, index: int
+    setting: Setting, calendar: BatchCalendar, k: int, t: int, index: int, competent: float
 ) -> Option:
     tank, tray = setting.hatchery.larval_tanks[k], setting.hatchery.trays[t]
     beliefs = setting.beliefs
-    eggs = beliefs.density[0][1] * tank.litres / HATCH_LOW
-    competent = _good_competent(setting, calendar, tank, eggs)
+    eggs = eggs_for(beliefs, tank)
     per_tray = tray.area_cm2 * beliefs.larvae_per_cm2
     trays = min(max(1, ceil(competent / per_tray)), tray.count)
     middle = _median_numbers(setting, calendar, tank, eggs, trays * per_tray)
@@ -139,14 +151,18 @@ def _single(setting: Setting, calendar: BatchCalendar, tank: LarvalTank, eggs: f
     return Layout((reserved(calendar, eggs),), (lot,), setting.days)
 
 
+def eggs_for(beliefs: Beliefs, tank: LarvalTank) -> float:
+    """Eggs brought in for one such tank."""
+    return beliefs.density[0][1] * tank.litres / HATCH_LOW
+
+
 def _good_competent(
-    setting: Setting, calendar: BatchCalendar, tank: LarvalTank, eggs: float
+    setting: Setting, calendar: BatchCalendar, tank: LarvalTank, dice: Dice, site: SiteDraws
 ) -> float:
     """Competent larvae of one tank in a good future."""
+    eggs = eggs_for(setting.beliefs, tank)
     layout = _single(setting, calendar, tank, eggs, float("inf"))
-    dice = next(blocks(setting.beliefs, setting.source, 500, setting.days,
-                       setting.first_day_of_year))  # fmt: skip
-    outcome = run_events(layout, futures(layout, dice), setting.beliefs)
+    outcome = run_events(layout, futures(layout, dice, site), setting.beliefs)
     return float(np.quantile(outcome.competent[0], PLACES_QUANTILE))
 
 

@@ -117,10 +117,7 @@ def _keep_to_the_room(
     tight = room.use @ most > room.available
     for use, available in zip(room.use[tight], room.available[tight], strict=True):
         taken = sum(
-            round(USE_SCALE * u) * lot
-            for u, row in zip(use, lots, strict=True)
-            if u
-            for lot in row
+            round(USE_SCALE * u) * lot for u, row in zip(use, lots, strict=True) if u for lot in row
         )
         model.add(taken <= floor(USE_SCALE * available + 1e-6))
     model.add(sum(begun.values()) <= room.setting.hatchery.permit.egg_masses)

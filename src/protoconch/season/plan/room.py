@@ -1,6 +1,6 @@
 """Whether a choice of lots fits the room, the people, the algae and the permit."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from math import ceil
 
 import numpy as np
@@ -47,12 +47,15 @@ class Room:
     mass_hours: dict[int, float]
     table_hours: Numbers
     table_nursery_m2: Numbers
+    _masses: dict[bytes, Masses] = field(default_factory=dict, repr=False)
 
     def fits(self, choice: Choice) -> bool:
         """No day asks for more tanks, trays, algae or hours than there are."""
-        if np.any(self.use @ choice > self.available + 1e-9):
-            return False
-        return self._errands_fit(choice)
+        return bool(self.fit_daily(choice)) and self.errands_fit(choice)
+
+    def fit_daily(self, choices: Choice) -> NDArray[np.bool_]:
+        """Which choices, (..., options), keep every daily limit of tanks, trays, food and hours."""
+        return np.asarray(np.all(choices @ self.use.T <= self.available + 1e-9, axis=-1))
 
     def starts(self, choice: Choice) -> list[int]:
         """Days on which the choice begins a batch."""
@@ -78,7 +81,8 @@ class Room:
                                                            masses=masses.get(start, 1))  # fmt: skip
         return hours
 
-    def _errands_fit(self, choice: Choice) -> bool:
+    def errands_fit(self, choice: Choice) -> bool:
+        """Permit, incubator and the hours of all days, errands and nursery included."""
         starts = self.starts(choice)
         if not starts:
             return True
@@ -104,6 +108,12 @@ class Room:
         where one of them would give the largest share of the release, until the genetics rule is
         kept or the incubator or the permit is full.
         """
+        key = choice.tobytes()
+        if key not in self._masses:
+            self._masses[key] = self._count_masses(choice)
+        return self._masses[key]
+
+    def _count_masses(self, choice: Choice) -> Masses:
         hatchery, rule = self.setting.hatchery, self.setting.hatchery.genetics
         starts = self.starts(choice)
         eggs = dict.fromkeys(starts, 0.0)

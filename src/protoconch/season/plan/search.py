@@ -15,6 +15,9 @@ from protoconch.season.plan.room import Choice, Numbers, Room
 
 SOFTNESS = 0.3
 """The score of a future rises from 0 to 1 while its number rises from 0.7 to 1.3 of the target."""
+HOPE = 1e-3
+"""Weight of the mean in the score: it leads on where no future comes near the target."""
+WORTH_MOVING = 1e-4
 GUIDE_DRAWS = 2000
 GUIDE_SLACK = 0.03
 """A choice that the first common futures find this much too unsure is not looked at further."""
@@ -54,7 +57,8 @@ class Search:
     def score(self, total: NDArray[np.float32]) -> float:
         """How nearly the target is met, averaged over futures (0 to 1)."""
         ramp = (total - self.animals) / (2.0 * SOFTNESS * self.animals) + 0.5
-        return float(np.mean(np.clip(ramp, 0.0, 1.0)))
+        nearer = HOPE * float(np.mean(np.minimum(total, self.animals))) / self.animals
+        return float(np.mean(np.clip(ramp, 0.0, 1.0))) + nearer
 
     def _guided(self, choice: Choice) -> NDArray[np.float32]:
         total = np.zeros(self.guide[0].shape[1] if self.guide else 1, dtype=np.float32)
@@ -157,9 +161,13 @@ class Search:
     def _likelier(self, choice: Choice) -> Choice | None:
         """The best move to better odds, or None."""
         now = self.score(self._guided(choice))
-        best: tuple[float, Choice] | None = None
-        for moved, total in self._moves(choice):
-            score = self.score(total)
-            if score > (best[0] if best else now + 1e-4) and self.room.fits(moved):
-                best = (score, moved)
-        return best[1] if best else None
+        better = [
+            (score, moved)
+            for moved, total in self._moves(choice)
+            if (score := self.score(total)) > now + WORTH_MOVING
+        ]
+        if not better:
+            return None
+        fit = self.room.fit_daily(np.array([moved for _, moved in better]))
+        ranked = sorted(np.flatnonzero(fit), key=lambda i: -better[i][0])
+        return next((better[i][1] for i in ranked if self.room.errands_fit(better[i][1])), None)

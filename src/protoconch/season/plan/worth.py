@@ -76,7 +76,7 @@ class Bench:
         room = self.study.room
         hatchery = replace(room.setting.hatchery, **changes)  # type: ignore[arg-type]
         setting: Setting = replace(room.setting, hatchery=hatchery)
-        return self.with_room(replace(room, setting=setting))
+        return self.with_room(replace(room, setting=setting, _masses={}))
 
     def with_nursery(self) -> float:
         """Odds gained by a tenth more nursery floor, every shared limit in force."""
@@ -87,7 +87,8 @@ class Bench:
         more = 1 + MORE_NURSERY
         floors = tuple(replace(t, area_m2=t.area_m2 * more) for t in hatchery.nursery)
         wider = replace(hatchery, nursery=floors)
-        room = replace(study.room, setting=replace(study.room.setting, hatchery=wider))
+        setting = replace(study.room.setting, hatchery=wider)
+        room = replace(study.room, setting=setting, _masses={})
         then = judge(room, self.full, animals, study.inputs.fresh, draws)
         return then.odds.value - now.odds.value
 
