@@ -137,6 +137,11 @@ def test_a_lognormal_or_pert_spread_needs_a_range():
         assert any("needs low and high" in sentence for _, sentence in faults(text))
 
 
+def test_a_lognormal_spread_cannot_begin_at_nothing():
+    text = changed("low = 25", 'low = 0\nshape = "lognormal"')
+    assert faults(text) == [(15, "veliger.days: a lognormal spread lies above 0.")]
+
+
 def test_a_loose_number_outside_a_table_is_refused():
     assert faults("value = 3\n") == [
         (1, "value must be a table with a value, a unit and a source.")

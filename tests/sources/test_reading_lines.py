@@ -95,6 +95,14 @@ def test_entries_of_lists_and_inline_tables_have_lines_too():
     assert lines.line(("point", "y")) == 5
 
 
+def test_keys_in_quotes_are_known_by_what_they_say():
+    text = '"a\\u00e9\\t\\U0001F40Cb" = 1\nx = { y = {}, z = [] }\n"c\\"d" = 2\n'
+    assert set(tomllib.loads(text)) == {"aé\t\U0001f40cb", "x", 'c"d'}
+    lines = lines_of(text)
+    assert [lines.line((key,)) for key in tomllib.loads(text)] == [1, 2, 3]
+    assert lines.at.keys() == {("aé\t\U0001f40cb",), ("x",), ("x", "y"), ("x", "z"), ('c"d',)}
+
+
 def test_what_is_missing_is_shown_at_the_line_of_what_is_around_it():
     lines = lines_of("[a]\nb = 1\n\n[c]\nd = 2\n")
     assert lines.line(("c", "not there")) == 4
