@@ -99,24 +99,24 @@ def small() -> Network:
     )  # fmt: skip
 
 
-def changed(network: Network, name: str, **new: object) -> Network:
+def changed(network: Network, which: str, /, **new: object) -> Network:
     """The network with some fields of one part changed."""
     return replace(
         network,
         parts=tuple(
-            replace(part, **new) if part.name == name else part  # type: ignore[arg-type]
+            replace(part, **new) if part.name == which else part  # type: ignore[arg-type]
             for part in network.parts
         ),
     )
 
 
-def one_line(nominal: float, *, length: float = 30.0, flow_at: float = 68.0) -> Network:
-    """A pump that pushes about 15 to 20 US gal/min through one line to one tank."""
+def one_line(nominal: float, *, length: float = 30.0, flow_l_min: float = 68.0) -> Network:
+    """A pump that pushes nearly the same flow, whatever it meets, through one line to one tank."""
     return Network(
         (Place("store", "reservoir", 1.0), Place("a", "joint", 0.5), Place("tank", "tank", 1.0)),
         (
             Pump(name="pump", start="store", end="a", inlet_height_m=0.5,
-                 curve=PumpCurve(((0, 24), (flow_at, 11), (1.4 * flow_at, 1)))),
+                 curve=PumpCurve(((0.9 * flow_l_min, 40), (1.1 * flow_l_min, 0.1)))),
             Pipe(name="line", start="a", end="tank", size=pipe_size("pvc-sch40", nominal),
                  length_m=length),
         ),

@@ -32,7 +32,7 @@ class Sheet:
     right: float
 
 
-DESK = Sheet(column=206.0, words=150.0, left=50.0, right=160.0)
+DESK = Sheet(column=206.0, words=150.0, left=50.0, right=172.0)
 PHONE = Sheet(column=26.0, words=196.0, left=46.0, right=240.0)
 
 

@@ -61,8 +61,8 @@ def site_answer(seen: Assessment) -> str:
         dangers = "danger" if counts["danger"] == 1 else "dangers"
         return f"The seawater system has {counts['danger']} {dangers} to see to first"
     if counts["fault"]:
-        things = "thing" if counts["fault"] == 1 else "things"
-        return f"The seawater system works once {counts['fault']} {things} are put right"
+        things = "thing is" if counts["fault"] == 1 else "things are"
+        return f"The seawater system works once {counts['fault']} {things} put right"
     return "The seawater system does its job as described"
 
 

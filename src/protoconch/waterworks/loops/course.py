@@ -27,6 +27,8 @@ from protoconch.waterworks.parameters import number
 OXYGEN_FIRST_STEP = 0.75
 """Share of nitrification's oxygen that the step to nitrite takes: 1.5 of 2 moles."""
 OUTDOOR_CO2_UATM = 420.0
+LEAST_ALKALINITY_UMOL_KG = 200.0
+"""Below this a loop is out of alkalinity [µmol/kg]."""
 REFERENCE_C = 27.0
 """Temperature at which the rates of a loop's biofilter are given [°C]."""
 
@@ -135,10 +137,24 @@ def loop_course(
         t_eval=moments,
         rtol=1e-8,
         atol=1e-9,
+        events=_used_up,
     )
+    if solved.t_events[0].size:
+        raise BadInput(
+            f"The alkalinity of the loop is used up after {solved.t_events[0][0]:.1f} days; add "
+            "bicarbonate, or more new water."
+        )
     if not solved.success:
         raise BadInput(f"The loop could not be followed: {solved.message}")
     return _course(moments, solved.y)
+
+
+def _used_up(_: float, y: Any) -> float:
+    """Falls to zero where hardly any alkalinity is left."""
+    return float(y[4]) - LEAST_ALKALINITY_UMOL_KG
+
+
+_used_up.terminal = True  # type: ignore[attr-defined]
 
 
 def _check(working: LoopWorking, days: float) -> None:
