@@ -23,6 +23,11 @@ def test_cells_are_conserved_when_culture_is_poured_in(
     assert mixed == pytest.approx(max(wanted, present), rel=1e-9, abs=1e-9)
 
 
+def test_a_tank_is_taken_as_empty_unless_said() -> None:
+    from_empty = ration_l(500, wanted_per_ml=20_000, culture_per_ml=4e6)
+    assert from_empty == pytest.approx(2.5126, abs=1e-4)
+
+
 @pytest.mark.parametrize("culture", [20_000, 10_000])
 def test_a_culture_as_thin_as_what_is_wanted_is_refused(culture: float) -> None:
     with pytest.raises(BadInput, match="too thin to bring a tank to 20,000 cells/mL"):

@@ -41,7 +41,7 @@ def test_over_dispersed_aliquots_say_so() -> None:
 def test_a_mean_of_counts_is_marked_in_a_chamber() -> None:
     chamber = {"squares": 4, "square_area": 1, "depth": 0.1}
     assert "mean" in calculations.run("chamber-count", {"cells": 62.5, **chamber}).cautions[0]
-    assert "mean" not in calculations.run("chamber-count", {"cells": 250, **chamber}).cautions[0]
+    assert "mean" not in calculations.run("chamber-count", {"cells": 251, **chamber}).cautions[0]
 
 
 def test_a_tank_with_food_enough_gets_none_and_is_told_why() -> None:
@@ -75,3 +75,88 @@ def test_a_snail_before_the_curve_begins_has_no_length() -> None:
     curve = {"l_inf": 340, "k": 0.437, "t0": 0.462, "age": 0.2}
     with pytest.raises(BadInput, match=r"before t0 at 0\.462 years"):
         calculations.run("von-bertalanffy", curve)
+
+
+GOOD = {
+    "ration": {"tank": 500, "wanted": 0, "present": 0, "culture": 4e6},
+    "culture-days": {"start": 0.25, "wanted": 0.5, "growth": 0.5},
+    "chamber-count": {"cells": 250, "squares": 4, "square_area": 1, "depth": 0.1},
+    "peroxide-dose": {"volume": 100, "dose": 50},
+    "von-bertalanffy": {"l_inf": 340, "k": 0.437, "t0": -1, "age": 2},
+    "breeders": {"contributions": "1,2"},
+    "aliquot-count": {"counts": "1,2", "aliquot": 0.01, "volume": 10},
+    "stocking": {"wanted": 1000, "survival": 0.5, "density": 100, "tank": 100},
+    "screen": {"shell_length": 300},
+}
+
+
+@pytest.mark.parametrize(
+    ("name", "key", "allowed", "refused"),
+    [
+        ("ration", "tank", 0.5, 0),
+        ("ration", "wanted", 0, -0.1),
+        ("ration", "present", 0.5, -0.1),
+        ("ration", "culture", 0.5, 0),
+        ("culture-days", "start", 0.1, 0),
+        ("culture-days", "wanted", 0.5, 0),
+        ("culture-days", "growth", 0.1, 0),
+        ("chamber-count", "cells", 0, -1),
+        ("chamber-count", "squares", 0.5, 0),
+        ("chamber-count", "square_area", 2500, 2501),
+        ("chamber-count", "square_area", 0.0025, 0),
+        ("chamber-count", "depth", 10, 10.5),
+        ("chamber-count", "depth", 0.1, 0),
+        ("chamber-count", "dilution", 1, 0.9),
+        ("chamber-count", "fixative_share", 0, -0.1),
+        ("chamber-count", "fixative_share", 10, 11),
+        ("peroxide-dose", "volume", 0.5, 0),
+        ("peroxide-dose", "dose", 0.5, 0),
+        ("peroxide-dose", "dose", 10000, 10001),
+        ("peroxide-dose", "strength", 0.5, 0),
+        ("peroxide-dose", "strength", 60, 60.5),
+        ("von-bertalanffy", "l_inf", 0.5, 0),
+        ("von-bertalanffy", "l_inf", 2000, 2001),
+        ("von-bertalanffy", "k", 0.1, 0),
+        ("von-bertalanffy", "k", 50, 51),
+        ("von-bertalanffy", "t0", -20, -20.5),
+        ("von-bertalanffy", "age", 0, -0.1),
+        ("von-bertalanffy", "age", 100, 101),
+        ("breeders", "sires_per_mass", 1, 0.9),
+        ("breeders", "sires_per_mass", 50, 51),
+        ("breeders", "contributions", "0,1", "-1,2"),
+        ("aliquot-count", "aliquot", 0.01, 0),
+        ("aliquot-count", "volume", 0.5, 0),
+        ("aliquot-count", "counts", "0,0", "-1"),
+        ("stocking", "wanted", 0.5, 0),
+        ("stocking", "survival", "0.1,1", "0"),
+        ("stocking", "survival", "1", "1.1"),
+        ("stocking", "density", 0.5, 0),
+        ("stocking", "tank", 0.5, 0),
+        ("screen", "shell_length", 0.5, 0),
+        ("screen", "shell_length", 20000, 20001),
+    ],
+)
+def test_each_input_has_its_limits(
+    name: str, key: str, allowed: float | str, refused: float | str
+) -> None:
+    assert calculations.run(name, GOOD[name] | {key: allowed}).result
+    with pytest.raises(BadInput, match=key.replace("_", " ").capitalize()):
+        calculations.run(name, GOOD[name] | {key: refused})
+
+
+@pytest.mark.parametrize(
+    ("name", "key", "default"),
+    [
+        ("ration", "present", 0),
+        ("chamber-count", "dilution", 1),
+        ("chamber-count", "fixative_share", 0),
+        ("peroxide-dose", "strength", 3),
+        ("breeders", "sires_per_mass", 1),
+        ("von-bertalanffy", "t0", 0),
+    ],
+)
+def test_what_is_left_out_has_the_default_that_is_promised(
+    name: str, key: str, default: float
+) -> None:
+    left_out = {other: value for other, value in GOOD[name].items() if other != key}
+    assert calculations.run(name, left_out).inputs[key] == default

@@ -124,6 +124,7 @@ class TestKinds:
             ("curve", "0:12, 60", BadInput, "give pairs like 0:12, 60:8"),
             ("curve", "0:12:3", BadInput, "give pairs like"),
             ("curve", 5, BadInput, "give pairs like"),
+            ("curve", "-1:5", OutOfRange, "Curve is -1 L/min"),
             ("curve", "0:-1", OutOfRange, "Curve is -1 m"),
             ("material", "coper", UnknownName, "did you mean Copper?.*pvc-sch40 and Copper"),
             ("material", 4, UnknownName, "Material '4' is not known"),
