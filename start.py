@@ -49,6 +49,7 @@ NEEDED_MB = {"run": 500, "test": 1200, "tools": 200}  # measured, rounded up
 PIP_SAYS = {  # its words: what they mean
     "DO NOT MATCH THE HASHES": "A fetched package is not the one that the lock names, so nothing"
     " was installed: empty pip's cache (pip cache purge)",
+    "Hashes are required": "A package of the lock has no hash: remake it (python3 start.py lock)",
     "No space left|Errno 28|WinError 112": "The disk is full: make room",
     "ermission denied|Errno 13|WinError 5]": "The folder .venv cannot be written: see who owns it",
     "Connection|onnect timeout|Read timed out|ProxyError|SSLError|HTTP error|Name or service": (

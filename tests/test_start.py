@@ -8,6 +8,7 @@ import importlib.util
 import json
 import os
 import shutil
+import signal
 import socket
 import subprocess
 import sys
@@ -188,6 +189,26 @@ def test_a_package_that_is_not_the_locked_one_is_refused(moved: Path) -> None:
     lock.write_text(text[:-3] + "00\n")
     assert "not the one that the lock names" in refused(start(moved))
     Path(forged).unlink()
+
+
+def test_a_pin_without_a_hash_is_refused(moved: Path) -> None:
+    (moved / "locks" / "run.txt").write_text("cowrie==2\n")
+    assert "has no hash" in refused(start(moved))
+
+
+@pytest.mark.skipif(os.name == "nt", reason="processes are stopped as a group by POSIX means")
+def test_a_set_up_that_was_killed_is_made_anew(moved: Path) -> None:
+    stamp = moved / ".venv" / "protoconch.json"
+    with subprocess.Popen(
+        [sys.executable, "start.py"], cwd=moved, stderr=subprocess.DEVNULL, start_new_session=True
+    ) as running:
+        while "unfinished" not in stamp.read_text():
+            assert running.poll() is None, "it was over before it could be stopped"
+            time.sleep(0.01)
+        os.killpg(running.pid, signal.SIGKILL)
+    mended = start(moved)
+    assert "Making .venv anew: the last set-up was cut short" in mended.stderr
+    assert mended.stdout == "cowrie 12 demo\n"
 
 
 def test_no_network_is_told(moved: Path) -> None:
