@@ -181,19 +181,24 @@ def test_every_way_to_break_a_set_up_is_seen(set_up: Path) -> None:
     hidden.rename(module)
 
 
-def test_a_package_that_is_not_the_locked_one_is_refused(moved: Path) -> None:
-    lock = moved / "locks" / "run.txt"
-    text = lock.read_text().replace("cowrie==1", "cowrie==2")
-    wheel = moved.parent / "shelf" / "cowrie-1-py3-none-any.whl"
-    forged = shutil.copy(wheel, wheel.with_name("cowrie-2-py3-none-any.whl"))
-    lock.write_text(text[:-3] + "00\n")
-    assert "not the one that the lock names" in refused(start(moved))
-    Path(forged).unlink()
+@pytest.fixture
+def offered(moved: Path) -> Iterator[Path]:
+    """The same, with a cowrie 2 on the shelf."""
+    shelf = moved.parent / "shelf"
+    second = shutil.copy(shelf / "cowrie-1-py3-none-any.whl", shelf / "cowrie-2-py3-none-any.whl")
+    yield moved
+    Path(second).unlink()
 
 
-def test_a_pin_without_a_hash_is_refused(moved: Path) -> None:
-    (moved / "locks" / "run.txt").write_text("cowrie==2\n")
-    assert "has no hash" in refused(start(moved))
+def test_a_package_that_is_not_the_locked_one_is_refused(offered: Path) -> None:
+    lock = offered / "locks" / "run.txt"
+    lock.write_text(f"cowrie==2 --hash=sha256:{'0' * 64}\n")
+    assert "not the one that the lock names" in refused(start(offered))
+
+
+def test_a_pin_without_a_hash_is_refused(offered: Path) -> None:
+    (offered / "locks" / "run.txt").write_text("cowrie==2\n")
+    assert "has no hash" in refused(start(offered))
 
 
 @pytest.mark.skipif(os.name == "nt", reason="processes are stopped as a group by POSIX means")
