@@ -105,6 +105,7 @@ def test_more_parents_keep_more(parents: float, frequency: float) -> None:
 def test_families_of_equal_size_double_the_stock_and_poisson_families_keep_it() -> None:
     assert effective_size_by_variance(30, 0) == 59
     assert effective_size_by_variance(30, 2) == 29.5
+    assert effective_size_by_variance(1, 0) == 1
     assert effective_size_by_variance(30, 5, mean=5) < effective_size_by_variance(30, 1, mean=5)
     with pytest.raises(BadInput, match="nothing is lost"):
         effective_size_by_variance(30, 0, mean=1)

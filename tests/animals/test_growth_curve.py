@@ -30,6 +30,12 @@ def test_the_curve_begins_at_t0_and_not_before() -> None:
         von_bertalanffy_length_mm(0.461, **CURVE)
 
 
+def test_the_curve_begins_at_hatching_unless_said() -> None:
+    curve = {"l_inf_mm": 340, "k_per_year": 0.437}
+    assert von_bertalanffy_length_mm(0, **curve) == 0
+    assert von_bertalanffy_age_years(0, **curve) == 0
+
+
 @pytest.mark.parametrize("length", [340, 500])
 def test_the_limit_is_never_reached(length: float) -> None:
     with pytest.raises(BadInput, match="stays below 340 mm"):
