@@ -31,6 +31,12 @@ def test_dots_right_of_the_line_are_exactly_the_futures_that_meet_it(ready, aske
     assert ((dots.columns >= 0) == (drawn >= asked)).all()
 
 
+def test_a_future_that_gives_exactly_the_number_asked_meets_it():
+    dots = stacked(np.full(DOTS, 1200.0), 1200.0, 20)
+    assert dots.met == DOTS
+    assert dots.columns.min() == 0
+
+
 @given(st.integers(0, 10_000), st.floats(0, 0.6), st.integers(1, 6000))
 def test_the_dots_tell_the_odds_to_within_one_dot(seed, lost, asked):
     rng = np.random.default_rng(seed)

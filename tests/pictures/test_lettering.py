@@ -45,6 +45,11 @@ def test_words_on_the_same_line_touch_when_they_run_into_each_other():
     assert not overlap(Label("10,000", 0, 20), Label("9", 0, 40))
 
 
+def test_words_on_lines_closer_than_a_letter_is_high_touch():
+    assert overlap(Label("10,000", 0, 20), Label("10,000", 0, 30))
+    assert not overlap(Label("10,000", 0, 20), Label("10,000", 0, 34))
+
+
 @pytest.mark.parametrize("style", ["word", "strong", "small", "large", "stage"])
 def test_an_anchor_only_moves_the_box(style):
     boxes = [Label("12,000", 100, 50, style, anchor).box for anchor in ("start", "middle", "end")]

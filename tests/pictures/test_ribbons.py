@@ -1,6 +1,7 @@
 """The season's ribbons, for a desk and for a phone."""
 
 import re
+from dataclasses import replace
 from datetime import date
 
 import numpy as np
@@ -15,7 +16,7 @@ from protoconch.pictures.scales import Thickness, TimeScale
 from protoconch.pictures.season_words import ribbons_meaning
 from protoconch.pictures.stages import LOOKS, patterns
 from protoconch.pictures.words import about, counted
-from protoconch.season.answer import STAGES, DailyBatch
+from protoconch.season.answer import STAGES, DailyBatch, Spread
 from tests.pictures.invented import BY, FIRST_DAY, season
 from tests.pictures.markup import corners, parsed
 
@@ -167,7 +168,39 @@ def test_the_sentence_is_worked_out_from_the_numbers():
     ready = sum(batch.released.mean for batch in many.batches)
     assert ready == pytest.approx(many.expected)
     assert f"Of {about(stocked)} larvae stocked" in ribbons_meaning(many)
+    settled = sum(batch.settled.mean for batch in many.batches)
+    assert f"on average {about(settled)} settle" in ribbons_meaning(many)
     assert f"{about(ready, 3)} are of the size asked" in ribbons_meaning(many)
+
+
+@pytest.mark.parametrize(
+    ("settled", "to_nursery", "released", "worst"),
+    [
+        (100.0, 90.0, 80.0, "stocking and settling"),
+        (8000.0, 90.0, 80.0, "settling and the nursery"),
+        (8000.0, 7000.0, 80.0, "the nursery and the date"),
+    ],
+)
+def test_the_greatest_loss_is_found_between_the_right_stages(settled, to_nursery, released, worst):
+    def all_alike(number):
+        return Spread(number, number, number, number)
+
+    plan = season(1)
+    batch = replace(
+        plan.batches[0],
+        stocked=all_alike(9000.0),
+        settled=all_alike(settled),
+        to_nursery=all_alike(to_nursery),
+        released=all_alike(released),
+    )
+    sentence = ribbons_meaning(replace(plan, batches=(batch,)))
+    assert f"greatest loss lies between {worst}." in sentence
+
+
+def test_a_skewed_batch_is_summed_by_its_mean():
+    plan = season(1)
+    skewed = replace(plan.batches[0], settled=Spread(0.0, 100.0, 9000.0, 3000.0))
+    assert "on average 3,000 settle" in ribbons_meaning(replace(plan, batches=(skewed,)))
 
 
 def test_stages_differ_by_letter_word_and_pattern():

@@ -31,7 +31,7 @@ def test_lanes_carry_the_forecast_and_what_there_is():
 def test_a_days_work_is_set_against_the_hours_of_its_own_weekday():
     work = np.zeros(DAYS)
     saturday = (5 - FIRST_DAY.weekday()) % 7 + 14
-    work[saturday], work[saturday + 4] = 4.0, 4.5
+    work[saturday - 1], work[saturday], work[saturday + 4] = 3.0, 4.0, 4.5
     shown = fullest_days(_with(work_h=work))
     assert shown[saturday] == pytest.approx(100.0)  # 4 of 4 h
     assert shown[saturday + 4] == pytest.approx(50.0)  # 4.5 of 9 h, in the next week
@@ -59,6 +59,14 @@ def test_the_sentence_names_what_is_nearly_full_and_when():
 def test_a_floor_that_only_an_uncertain_future_fills_is_named_too():
     sentence = room_meaning(_with(nursery_m2_p90=np.full(DAYS, 34.0)))
     assert "up to 34 in one future of ten" in sentence
+
+
+def test_a_room_that_is_half_full_is_not_said_to_be_full():
+    half, none = np.full(DAYS, 4.0), np.zeros(DAYS)
+    idle = {"trays_cm2": none, "algae_g": none, "work_h": none}
+    floor = {f"nursery_m2_p{p}": none for p in (10, 50, 90)}
+    sentence = room_meaning(_with(tanks_used=half, **idle, **floor))
+    assert sentence.startswith("Nothing in the room is nearly full. The fullest: larval tanks 4 of")
 
 
 def test_an_idle_room_says_so():

@@ -44,6 +44,13 @@ def test_a_percentage_never_rounds_across_the_confidence_asked(odds, asked):
     assert (int(said.split()[0]) >= round(100 * asked)) == (odds >= asked)
 
 
+@pytest.mark.parametrize(
+    ("odds", "asked", "said"), [(0.797, 0.8, "79"), (0.803, 0.8, "80"), (0.806, 0.8055, "81")]
+)
+def test_odds_just_short_of_the_confidence_do_not_look_as_if_they_reached_it(odds, asked, said):
+    assert words.percent(odds, asked).split()[0] == said
+
+
 def test_simulated_seasons_never_show_certainty():
     assert words.percent(0.0) == "under 1\N{NO-BREAK SPACE}%"
     assert words.percent(0.9999) == "over 99\N{NO-BREAK SPACE}%"

@@ -157,6 +157,13 @@ def test_the_numbers_of_the_answer_stand_on_the_page():
         assert f"{number:.0f}" in text or f"{round(number, -1):,.0f}" in text
 
 
+def test_the_work_and_every_batch_stand_on_the_page():
+    text = Page(report(3)).text
+    assert "Feed the larvae" in text
+    assert "Change the water" in text
+    assert "There is no work to list." not in text
+
+
 def test_an_invented_hatchery_is_said_to_be_invented():
     assert "This hatchery is invented." in Page(report()).text
     plan = season(3)

@@ -31,8 +31,8 @@ class Picture:
     labels: tuple[Label, ...]
 
     def standalone(self) -> str:
-        """The same drawing as a file of its own, with its colours in it."""
-        style = element("style", stylesheet())
+        """The same drawing as a file of its own, with its colours and its paper in it."""
+        style = element("style", stylesheet() + "svg{background:var(--foam)}")
         head, tail = self.svg.split(">", 1)
         return f'<?xml version="1.0" encoding="UTF-8"?>\n{head}>{style}{tail}\n'
 
