@@ -27,6 +27,7 @@ BREACHES = {  # module: what it says; each is one that some contract must name
     "hatchery.program": "import subprocess",
     "season.reader": "from pathlib import Path",
     "work.reader": "import os",
+    "seawater.oracle": "import PyCO2SYS",
     "season.solver": "def f():\n    from ortools.sat.python import cp_model",
 }
 CIRCLE = {
