@@ -24,8 +24,9 @@ from protoconch.algae.chain.program import Program, Term
 SHORT_MIN = 3000.0
 """Work that a day without any food of a species weighs as much as [min]; assumption, far above
 the work of the longest line, so that food comes before work."""
-BARE_MIN = 60.0
-"""Work that a day without a spare culture weighs as much as [min]; assumption."""
+BARE_MIN = 300.0
+"""Work that a day without a spare culture weighs as much as [min]; assumption, above the work of
+keeping one and far below a day without food."""
 CHANGE_MIN = 20.0
 """Work that a start moved from the plan before weighs as much as [min]; assumption."""
 
@@ -195,25 +196,34 @@ def _feed(program: Program, problem: Problem, line: int) -> None:
 
 
 def _spare_rows(program: Program, problem: Problem, line: int) -> None:
-    """Spare cultures, ready and not poured, from the first day on which they can be there."""
-    first = 0
-    for place, step in enumerate(problem.room.lines[line].steps[:-1]):
+    """Spare cultures from the first day on which they can be there; lacking ones weigh.
+
+    Of a step that is poured on: ready and not poured. Of the step that feeds, on days with
+    demand: ready beyond what the day needs.
+    """
+    steps, loads, first = problem.room.lines[line].steps, problem.loads(line), 0
+    for place, step in enumerate(steps):
         first += step.grow_days
         spare = problem.room.spare.get(step.kind, 0)
-        if not spare:
-            continue
+        feeds = place == len(steps) - 1
         stock = stock_of(problem, line, place)
-        for day in range(problem.days):
-            if day < first and not stock.ready[day]:
+        for day in range(problem.days if spare else 0):
+            needed = _needed(step, float(loads[day])) if feeds else 0.0
+            if (day < first and not stock.ready[day]) or (feeds and loads[day] <= 0):
                 continue
             key = ("bare", line, place, day)
             program.variable(key, float(spare), cost=BARE_MIN)
-            program.row(
-                [*up_to("N", line, place, day - step.grow_days),
-                 *up_to("X", line, place, day - 1, -1),
-                 (("p", line, place, day), -1.0), (key, 1.0)],
-                low=spare - stock.ready[day],
-            )  # fmt: skip
+            terms = [*up_to("N", line, place, day - step.grow_days), (key, 1.0)]
+            gone = "Q" if feeds and not step.drawn else "X"
+            terms += up_to(gone, line, place, day - 1, -1)
+            terms += [] if feeds else [(("p", line, place, day), -1.0)]
+            ready = stock.ready_left if gone == "Q" else stock.ready
+            program.row(terms, low=spare + needed - ready[day])
+
+
+def _needed(step: Step, load: float) -> float:
+    """Cultures that a day's load takes: whole ones where only a part of each can be taken."""
+    return float(np.ceil(load - 1e-9)) if step.drawn else load
 
 
 def _vessel_rows(

@@ -23,6 +23,8 @@ NEAR, ENOUGH = 0.002, 0.01
 """Shares above the bound at which the solver may stop a line, and at which all of it is enough."""
 LINE_S, ALL_S = 1.5, 4.0
 """Seconds of the solver for one line or a pair, and for the relaxation of all."""
+LEAST_EFFORT = 0.6
+"""A line alone gets this much even where a quick answer is wanted: without it there is no plan."""
 ORDERS, ROUNDS = 3, 3
 """Orders in which the lines take turns, and rounds of making pairs anew."""
 
@@ -79,7 +81,7 @@ def _line(
     problem: Problem, only: frozenset[int], used: Whole | None, effort: float
 ) -> Solved:  # fmt: skip
     """The best of two ways: all at once; and without spare cultures first, then with them."""
-    seconds = LINE_S * effort
+    seconds = LINE_S * max(effort, LEAST_EFFORT)
     whole = formulated(problem, only, used).solve(seconds, NEAR)
     if whole.values is not None and whole.gap <= 2 * NEAR:
         return whole

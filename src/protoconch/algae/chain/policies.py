@@ -1,0 +1,120 @@
+"""Ways to carry out a schedule: blindly, with losses made good, or planned anew each time."""
+
+from collections import defaultdict
+from collections.abc import Callable
+from dataclasses import replace
+
+import numpy as np
+
+from protoconch.algae.chain.description import Culture, Present
+from protoconch.algae.chain.formulation import Problem, stock_of
+from protoconch.algae.chain.running import Order, Policy, Whole
+from protoconch.algae.chain.solving import Counts
+
+
+def blind(problem: Problem, counts: Counts) -> Policy:
+    """The schedule as written, whatever is lost."""
+    kept = kept_each_evening(problem, counts)
+
+    def order(day: int, present: Present, lost: tuple[Culture, ...]) -> Order:
+        del present, lost
+        return ordered(counts, kept, day)
+
+    return order
+
+
+def kept_each_evening(problem: Problem, counts: Counts) -> Whole:
+    """Cultures that the schedule has in the evening, shape (lines, steps, days)."""
+    kept = np.cumsum(counts.started - counts.ended, axis=2)
+    for line, species in enumerate(problem.room.lines):
+        for step in range(len(species.steps)):
+            kept[line, step] += stock_of(problem, line, step).alive
+    return kept
+
+
+def ordered(counts: Counts, kept: Whole, day: int) -> Order:
+    """What a schedule asks for on a day."""
+    places = list(np.ndindex(*counts.started.shape[:2]))
+    return Order({place: int(counts.started[*place, day]) for place in places},
+                 {place: int(kept[*place, day]) for place in places})  # fmt: skip
+
+
+def replacing(problem: Problem, counts: Counts) -> Policy:
+    """The schedule, and each culture lost is started again as soon as there is a donor.
+
+    Starts that were not possible are asked for again on the days after, for as long as the step
+    grows; a rule that needs no solver, quick enough for many simulated seasons.
+    """
+    kept = kept_each_evening(problem, counts)
+    owed: dict[tuple[int, int], list[int]] = defaultdict(list)
+    asked: dict[tuple[int, int], int] = {}
+    places = {line.species: place for place, line in enumerate(problem.room.lines)}
+
+    def order(day: int, present: Present, lost: tuple[Culture, ...]) -> Order:
+        for key, number in asked.items():
+            made = sum(c.started == day - 1 and (places[c.species], c.step) == key
+                       for c in (*present.cultures, *lost))  # fmt: skip
+            owed[key] += [day - 1] * (number - made)
+        for culture in lost:
+            owed[places[culture.species], culture.step].append(day)
+        written = ordered(counts, kept, day)
+        asked.clear()
+        asked.update(written.start)
+        for (line, step), since in owed.items():
+            spec = problem.room.lines[line].steps[step]
+            asked[line, step] += sum(day - first < spec.grow_days for first in since)
+            since.clear()
+        return Order(dict(asked), {})
+
+    return order
+
+
+def replanning(
+    problem: Problem, first: Counts, plan_anew: Callable[[Problem], Counts], look_ahead: int
+) -> Policy:
+    """Planned anew on each morning on which something was lost, with few changes.
+
+    first: the schedule before any loss. plan_anew: the planner. look_ahead: days planned.
+    """
+    now = {"plan": (0, first, kept_each_evening(problem, first))}
+
+    def order(day: int, present: Present, lost: tuple[Culture, ...]) -> Order:
+        since, counts, kept = now["plan"]
+        ends = since + counts.started.shape[2]
+        if lost or day >= ends or (day > since and ends < problem.days and day - since >= 7):
+            problem_now = from_day(problem, present, day, look_ahead, counts, since)
+            since, counts = day, plan_anew(problem_now)
+            kept = kept_each_evening(problem_now, counts)
+            now["plan"] = (since, counts, kept)
+        return ordered(counts, kept, day - since)
+
+    return order
+
+
+def from_day(
+    problem: Problem, present: Present, day: int, look_ahead: int, counts: Counts, since: int,
+    held: int = 7,
+) -> Problem:  # fmt: skip
+    """The problem as it stands on the morning of a day, its day 0.
+
+    present: days counted from the old day 0. counts, since: the schedule so far and its day 0;
+    changes from it on the first `held` days weigh.
+    """
+    until = min(problem.days, day + look_ahead)
+    earlier = counts.started[:, :, day - since :]
+    return replace(
+        problem,
+        demand=problem.demand[:, day:until],
+        present=shifted(present, -day),
+        closed=frozenset(closed - day for closed in problem.closed if closed >= day),
+        earlier=earlier[:, :, : until - day],
+        held=min(held, earlier.shape[2]),
+    )
+
+
+def shifted(present: Present, days: int) -> Present:
+    """The same room with its days counted from another one."""
+    cultures = tuple(replace(c, started=c.started + days, ready=c.ready + days,
+                             last=c.last + days) for c in present.cultures)  # fmt: skip
+    cleaning = {vessel: free + days for vessel, free in present.cleaning.items() if free + days > 0}
+    return replace(present, cultures=cultures, cleaning=cleaning)
