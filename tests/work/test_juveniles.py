@@ -1,5 +1,6 @@
 """The work in the nursery, and the release."""
 
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
@@ -108,11 +109,13 @@ def test_the_release_is_the_last_task_and_of_the_number_that_has_the_size():
 
 def test_batches_share_the_planned_floor_by_what_each_needs():
     plan = made_up_plan(Shape(), Shape(start=30, trays=2))
+    half = 0.5 * plan.forecast.nursery_m2_p50
+    plan = replace(plan, forecast=replace(plan.forecast, nursery_m2_p50=half))
     minutes = {}
     for task in listed(plan, "feed pellets"):
         minutes[task.day] = minutes.get(task.day, 0.0) + task.minutes
     for day, spent in minutes.items():
-        assert spent == pytest.approx(on(plan, plan.forecast.nursery_m2_p50, day))
+        assert spent == pytest.approx(on(plan, half, day))
 
 
 def test_every_day_in_the_nursery_has_its_pellets():
