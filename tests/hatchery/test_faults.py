@@ -72,6 +72,7 @@ def test_a_week_without_any_hours_is_refused():
         ("last_day = 2027-08-31", "last_day = 2027-08-31T00:00:00", "year-month-day"),
         ("last_day = 2027-08-31", "last_day = 0207-08-31", "in the year 207"),
         ("by = 2028-10-31", "by = 2026-10-31", "before the season has begun"),
+        ("by = 2028-10-31", "by = 2027-04-01", "before the season has begun"),
         ("animals = 1200", "animals = 0", "outside 1 to"),
         ('size = "80 mm"', 'size = "80 m"', "outside 0.5 to 300 mm"),
         ('confidence = "80 %"', "confidence = 80", "did you mean 0.8, which is 80 %"),

@@ -111,6 +111,7 @@ def test_a_missing_number_has_no_value_and_says_why_and_who_may_lend():
         ("beta = [9.6, 20.8]", 'beta = [9.6, "b"]', 6, "beta must be a number"),
         ("beta = [9.6, 20.8]", "beta = [9.6]", 6, "list of two numbers"),
         ("beta = [9.6, 20.8]", "beta = [0, 20.8]", 6, "above 0"),
+        ("beta = [9.6, 20.8]", "beta = [9.6, 0]", 6, "above 0"),
         ("beta = [9.6, 20.8]", "beta = [20.8, 9.6]", 6, "the mean of beta is 0.684"),
         ("beta = [9.6, 20.8]\n", "", 5, "list of two numbers"),
         ('source = "brito-manzano-2017"', 'source = "brito-manzano-2007"', 9, "Did you mean"),
