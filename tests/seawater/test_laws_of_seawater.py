@@ -215,6 +215,11 @@ def test_drier_air_and_more_wind_take_more_water(
     assert 0 <= still <= still_evaporation_kg_m2_h(water, air, humid - 0.1)
 
 
+def test_wind_takes_water_as_the_printed_form_says() -> None:
+    still, windy = (evaporation_kg_m2_h(27, 25, 0.6, wind) for wind in (0.0, 1.0))
+    assert windy / still == pytest.approx((0.089 + 0.0782) / 0.089)
+
+
 def test_salt_lowers_the_pressure_of_vapour() -> None:
     assert vapour_pressure_kpa(27, 35) / vapour_pressure_kpa(27) == pytest.approx(0.981, abs=0.001)
 

@@ -57,6 +57,16 @@ def test_a_ripe_loop_settles_where_its_balance_says() -> None:
     assert course.alkalinity_umol_kg[-1] == pytest.approx(2300, rel=0.02)
 
 
+@pytest.mark.parametrize(("second", "oxygen_per_n"), [(0.0, 3.43), (500.0, 4.57)])
+def test_the_filter_uses_the_oxygen_of_the_steps_it_takes(
+    second: float, oxygen_per_n: float
+) -> None:
+    """Ebeling, Timmons & Bisogni 2006: 4.57 g for each g to nitrate, three quarters to nitrite."""
+    course = loop_course(SEA, SEA, replace(RIPE, exchange_l_day=0, nitrite_per_day=second), 2)
+    aired = 24 * 2.0 * (oxygen_saturation_mg_l(27, 35) - course.oxygen_mg_l[-1])
+    assert aired == pytest.approx(10.0 + oxygen_per_n * 3.22, rel=0.005)
+
+
 def test_a_young_filter_lets_ammonia_and_then_nitrite_rise() -> None:
     young = replace(RIPE, ammonia_g_day=1.0, exchange_l_day=0, filter_age_days=0,
                     bicarbonate_g_day=12)  # fmt: skip
@@ -193,5 +203,7 @@ def test_a_generator_grows_with_load_height_and_heat() -> None:
     assert generator(loads, 24, diesel=True).fuel_l == pytest.approx(plain.fuel_l / 2)
     assert generator(loads, 48, diesel=False).fuel_l > plain.fuel_l
     assert plain.start_kva == pytest.approx(0.75 * 9.99)
+    assert plain.fuel_l == pytest.approx(0.78 * 48 * 0.31 * 1.5)
+    assert plain.kva == pytest.approx((0.78 / 0.8 + 0.75 * 9.99) * 1.25, abs=0.1)
     with pytest.raises(UnknownName, match="there are F, G"):
         starting_kva(1, "Z")

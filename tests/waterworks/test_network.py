@@ -243,8 +243,8 @@ def test_the_usual_changes_are_every_stage_due_every_pump_off_every_valve_turned
 def test_only_cartridges_clog_and_only_known_parts_change() -> None:
     with pytest.raises(BadInput, match="main is no cartridge"):
         loaded(small(), "main", 0.5)
-    with pytest.raises(BadInput, match="There is no part 'mian'; there are pump"):
-        shut(small(), "mian")
+    with pytest.raises(BadInput, match="There is no part 'mane'; there are pump"):
+        shut(small(), "mane")
 
 
 def test_a_drain_carries_what_its_fall_drives() -> None:

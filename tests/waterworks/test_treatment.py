@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from scipy.special import stdtrit
 
 from protoconch.errors import BadInput, UnknownName
 from protoconch.waterworks.treatment.cartridge_log import (
@@ -93,6 +94,22 @@ def test_intervals_for_the_change_hold_as_often_as_they_say() -> None:
         top = np.inf if found.high_litres is None else found.high_litres
         held += found.low_litres <= TRUTH <= top
     assert held / tried == pytest.approx(0.8, abs=0.035)  # three standard errors
+
+
+def test_the_ends_of_an_interval_are_where_the_line_just_still_fits() -> None:
+    """Fieller: at each end the line misses the change by Student's t of its own error."""
+    logged = readings(np.random.default_rng(4), 0.004)
+    found = forecast_of(logged)
+    x = np.array([reading.litres for reading in logged])
+    y = np.array([1 / at_reference_flow(reading, FIVE, FLOW) for reading in logged])
+    slope, level = np.polyfit(x, y, 1)
+    rest, n = y - level - slope * x, len(x)
+    noise = float(np.sqrt(np.sum(rest**2) / (n - 2)))
+    assert found.high_litres is not None
+    for end in (found.low_litres, found.high_litres):
+        error = noise * np.sqrt(1 / n + (end - x.mean()) ** 2 / np.sum((x - x.mean()) ** 2))
+        missed = abs(level + slope * end - 1 / CHANGE_KPA)
+        assert missed / error == pytest.approx(stdtrit(n - 2, 0.9), rel=1e-6)
 
 
 def test_readings_that_hardly_show_loading_have_no_latest_day() -> None:
