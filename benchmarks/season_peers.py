@@ -66,14 +66,12 @@ def plain(layout: Layout, draws: Futures, known: Beliefs) -> Plain:
         for i, lot in enumerate(layout.lots):
             batch, r = layout.batches[lot.batch], rates[lot.batch]
             share = float(stocking_share(layout, layout.lots_of(lot.batch))[0, 0])
-            frailty = math.exp
             row.append(LotNumbers(
                 batch.start, batch.eggs * share, batch.tank_from, batch.tank_until,
                 batch.tray_from, batch.tray_until, lot.litres, lot.places, float(r.egg_days[n]),
                 float(r.hatch_share[n]), float(r.larval_days[n]), float(r.settle_share[n]),
                 float(r.growth[n]),
-                tuple(float(r.mortality[s, n]) * frailty(float(site.tank_sd[n] * draws.stage[s, i, n]))
-                      for s in range(4)),
+                tuple(float(m) for m in r.mortality[:, n] * np.exp(site.tank_sd[n] * draws.stage[:, i, n])),
                 int(min(draws.lost_larval[i, n], draws.batches[lot.batch].lost_larval[n])),
                 int(min(draws.lost_nursery[i, n], draws.batches[lot.batch].lost_nursery[n])),
             ))  # fmt: skip
@@ -102,7 +100,7 @@ class Lot:
         self.progress = self.grown = 0.0
         self.hatch = self.nursery = season.days + 1
 
-    def morning(self, day: int) -> None:
+    def morning(self, day: int) -> None:  # noqa: C901 one plain loop, as a peer would write it
         """At most one step of its life."""
         own, season, stage = self.own, self.season, self.stage
         if stage in (LARVA, TRAY) and day - self.hatch == own.lost_larval:

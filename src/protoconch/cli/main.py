@@ -1,6 +1,7 @@
 """`protoconch`: the commands by name, and the one place that turns a mistake into a sentence."""
 
 import importlib
+import os
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -12,6 +13,9 @@ import click
 
 from protoconch import __version__
 from protoconch.errors import ProtoconchError, UnknownName
+
+# The matrices here are small: more threads would only wait for each other.
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 COMMANDS = {
     "plan": "From a target to a feasible plan, its odds and what limits it.",

@@ -1,33 +1,18 @@
 """The answer to a target as a page of text, and as plain data for other programs."""
 
-from datetime import date
 from typing import Any
 
-from protoconch.season.answer import Batch, Odds, Offer, SeasonPlan, Spread
-
-WORDS = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
-
-
-def odds_words(odds: Odds) -> str:
-    """Odds as people say them: "about eight in ten"."""
-    if odds.value < 0.05:
-        return "less than one in twenty"
-    if odds.value > 0.95:
-        return "more than nineteen in twenty"
-    return f"about {WORDS[min(max(round(odds.value * 10), 1), 9) - 1]} in ten"
-
-
-def day_words(day: date) -> str:
-    """A day written out: 31 October 2028."""
-    return f"{day.day} {day:%B %Y}"
+from protoconch.pictures.words import day_written, odds_written
+from protoconch.season.answer import Batch, Offer, SeasonPlan, Spread
 
 
 def headline(plan: SeasonPlan) -> str:
     """The answer in one sentence."""
     target = plan.target
+    odds = odds_written(plan.odds.value, target.confidence)
     return (
-        f"The odds are {odds_words(plan.odds)} that {target.animals:,} juveniles of "
-        f"{target.size_mm:g} mm are ready by {day_words(target.by)}."
+        f"{odds} that {target.animals:,} juveniles of {target.size_mm:g} mm are ready by "
+        f"{day_written(target.by)}."
     )
 
 
@@ -47,7 +32,7 @@ def answer_text(plan: SeasonPlan) -> str:
     takes = (
         f"{plan.egg_masses} egg masses, {plan.tanks} tank fillings in {len(plan.batches)} batches, "
         f"{plan.tray_area_cm2 / 10_000:.1f} m² of trays and {plan.nursery_m2:.0f} m² of nursery "
-        f"at the peak, {plan.work_hours:,.0f} hours of work."
+        f"at the peak; {plan.work_hours:,.0f} hours of crew are kept free for it."
     )
     lines = [headline(plan), odds, number, "", takes, "", *_batch_lines(plan.batches), ""]
     lines.append(f"What limits the season most: {limit}.")

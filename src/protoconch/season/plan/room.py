@@ -1,6 +1,7 @@
 """Whether a choice of lots fits the room, the people, the algae and the permit."""
 
 from dataclasses import dataclass, field
+from functools import cached_property
 from math import ceil
 
 import numpy as np
@@ -26,13 +27,15 @@ class Masses:
         return sum(number for _, number in self.by_start)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Room:
     """Limits that hold on each day, as one table: use @ choice <= available.
 
     use: (rows, options); available: (rows,); names: what each row limits.
     cost: hours of one lot of each option; crew: hours there are on each day, (days + 1,).
-    trip_hours, mass_hours: hours of a collecting trip and of an egg mass, by start.
+    trip_hours: hours of a collecting trip; egg_hours: of an egg mass in the incubator on one day;
+    mass_hours: of an egg mass until it hatches, by start; hatch: planned day of it, by start.
+    nursery_hours: of any nursery on one day, and of each square metre in it.
     table_hours, table_nursery_m2: of one lot of each option on each day, (options, days + 1).
     """
 
@@ -44,7 +47,10 @@ class Room:
     cost: Numbers
     crew: Numbers
     trip_hours: float
+    egg_hours: float
     mass_hours: dict[int, float]
+    hatch: dict[int, int]
+    nursery_hours: tuple[float, float]
     table_hours: Numbers
     table_nursery_m2: Numbers
     _masses: dict[bytes, Masses] = field(default_factory=dict, repr=False)
@@ -57,6 +63,12 @@ class Room:
         """Which choices, (..., options), keep every daily limit of tanks, trays, food and hours."""
         return np.asarray(np.all(choices @ self.use.T <= self.available + 1e-9, axis=-1))
 
+    @cached_property
+    def of_start(self) -> NDArray[np.int64]:
+        """Which option begins on which collecting day, 0 or 1, (options, days)."""
+        starts = sorted({option.calendar.start for option in self.options})
+        return np.array([[int(o.calendar.start == s) for s in starts] for o in self.options])
+
     def starts(self, choice: Choice) -> list[int]:
         """Days on which the choice begins a batch."""
         used = {self.options[i].calendar.start for i in np.flatnonzero(choice)}
@@ -64,21 +76,14 @@ class Room:
 
     def hours(self, choice: Choice) -> Numbers:
         """Hours of work on each day, errands for the egg masses included, (days + 1,)."""
-        labour = self.setting.labour
         hours = np.asarray(choice @ self.table_hours)
         area = self.setting.hatchery.nursery_area_m2
         tended = np.minimum(choice @ self.table_nursery_m2, area)
-        per_m2 = labour.daily_hours("juvenile", 0.0, 0, 1.0) - labour.daily_hours(
-            "juvenile", 0.0, 0, 0.0
-        )
-        hours += np.where(tended > 0.0, labour.daily_hours("juvenile", 0.0, 0, 0.0), 0.0)
-        hours += tended * per_m2
-        masses = dict(self.masses(choice).by_start)
-        for start in self.starts(choice):
-            hatch = next(o.calendar.hatch for o in self.options if o.calendar.start == start)
+        base, per_m2 = self.nursery_hours
+        hours += np.where(tended > 0.0, base, 0.0) + tended * per_m2
+        for start, masses in self.masses(choice).by_start:
             hours[start] += self.trip_hours
-            hours[start : hatch + 1] += labour.daily_hours("egg", 0.0, 0, 0.0,
-                                                           masses=masses.get(start, 1))  # fmt: skip
+            hours[start : self.hatch[start] + 1] += self.egg_hours * masses
         return hours
 
     def errands_fit(self, choice: Choice) -> bool:
@@ -93,6 +98,11 @@ class Room:
         if any(number > hatchery.incubator_places for _, number in masses.by_start):
             return False
         return bool(np.all(self.hours(choice) <= self.crew + 1e-9))
+
+    def bare_cost(self, choices: Choice) -> Numbers:
+        """Hours of lots and collecting trips, not of egg masses, (..., options) -> (...) [h]."""
+        trips = (choices @ self.of_start > 0).sum(axis=-1)
+        return np.asarray(choices @ self.cost + trips * self.trip_hours)
 
     def cost_of(self, choice: Choice) -> float:
         """Hours of work of the whole season [h]: what the search keeps smallest."""
@@ -178,15 +188,17 @@ def room(setting: Setting, options: list[Option]) -> Room:
     week = hatchery.crew_hours
     crew = np.array([week[(setting.first_day.weekday() + d) % 7] for d in range(days + 1)])
     limit("crew hours", table_hours, crew)
-    mass_hours = {
-        o.calendar.start: (o.calendar.hatch - o.calendar.start + 1)
-        * labour.daily_hours("egg", 0.0, 0, 0.0, masses=1)
-        for o in options
-    }
+    egg_hours = labour.daily_hours("egg", 0.0, 0, 0.0, masses=1)
+    hatch = {o.calendar.start: o.calendar.hatch for o in options}
+    nursery = labour.daily_hours("juvenile", 0.0, 0, 0.0)
+    a_metre = labour.daily_hours("juvenile", 0.0, 0, 1.0) - nursery
     return Room(
         setting=setting, options=tuple(options),
         use=np.array(rows).reshape(len(rows), len(options)), available=np.array(available),
-        names=tuple(names), cost=table_hours.sum(axis=1), mass_hours=mass_hours, crew=crew,
+        names=tuple(names), cost=table_hours.sum(axis=1), crew=crew,
+        egg_hours=egg_hours, hatch=hatch,
+        mass_hours={start: (day - start + 1) * egg_hours for start, day in hatch.items()},
+        nursery_hours=(nursery, a_metre),
         trip_hours=labour.event_hours("collect", 0.0, 0, 0.0), table_hours=table_hours,
         table_nursery_m2=np.array([o.nursery_m2 for o in options]),
     )  # fmt: skip

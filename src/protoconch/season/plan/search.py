@@ -7,6 +7,7 @@ exact share of futures decides. The optimum is proved apart, see proof.py.
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import combinations
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,6 +19,7 @@ SOFTNESS = 0.3
 HOPE = 1e-3
 """Weight of the mean in the score: it leads on where no future comes near the target."""
 WORTH_MOVING = 1e-4
+NEW_DATE = 1e-6
 GUIDE_DRAWS = 2000
 GUIDE_SLACK = 0.03
 """A choice that the first common futures find this much too unsure is not looked at further."""
@@ -54,11 +56,11 @@ class Search:
         """Share of the common futures that meet the target."""
         return float(np.mean(self.total(choice) >= self.animals))
 
-    def score(self, total: NDArray[np.float32]) -> float:
-        """How nearly the target is met, averaged over futures (0 to 1)."""
-        ramp = (total - self.animals) / (2.0 * SOFTNESS * self.animals) + 0.5
-        nearer = HOPE * float(np.mean(np.minimum(total, self.animals))) / self.animals
-        return float(np.mean(np.clip(ramp, 0.0, 1.0))) + nearer
+    def scores(self, totals: NDArray[np.float32]) -> Numbers:
+        """How nearly the target is met, averaged over futures (..., n) -> (...), 0 to 1."""
+        ramp = (totals - self.animals) / (2.0 * SOFTNESS * self.animals) + 0.5
+        nearer = np.minimum(totals, self.animals).mean(axis=-1) / self.animals
+        return np.asarray(np.clip(ramp, 0.0, 1.0).mean(axis=-1) + HOPE * nearer)
 
     def _guided(self, choice: Choice) -> NDArray[np.float32]:
         total = np.zeros(self.guide[0].shape[1] if self.guide else 1, dtype=np.float32)
@@ -67,17 +69,41 @@ class Search:
         return total
 
     def smallest(self, ask: float) -> Found:
-        """The choice with fewest hours whose odds on the common futures reach `ask`."""
-        choice = np.zeros(len(self.room.options), dtype=np.int64)
-        while not self._meets(choice, ask):
-            better = self._best_addition(choice)
-            if better is None:
-                return self.fullest()
-            choice = better
-        improved: Choice | None = choice
-        while improved is not None:
-            choice, improved = improved, self._smaller(improved, ask)
-        return self._found(choice, reaches=True)
+        """The choice with fewest hours whose odds on the common futures reach `ask`.
+
+        Looked for from below, adding what gains most per hour, and from the fullest room, taking
+        away; the fullest room itself where nothing reaches `ask`.
+        """
+        full = self.fullest()
+        begins = [
+            choice
+            for choice in (self._grown(ask), full.choice)
+            if choice is not None and self._meets(choice, ask)
+        ]
+        if not begins:
+            return full
+        ends = [self._shrunk(choice, ask) for choice in begins]
+        return self._found(min(ends, key=self.room.cost_of), reaches=True)
+
+    def _grown(self, ask: float) -> Choice | None:
+        """A choice that reaches `ask`, grown by the best additions; None where they run out."""
+        choice: Choice | None = np.zeros(len(self.room.options), dtype=np.int64)
+        while choice is not None and not self._meets(choice, ask):
+            choice = self._best_addition(choice)
+        return choice
+
+    def _shrunk(self, choice: Choice, ask: float) -> Choice:
+        """The choice after all moves that save hours and keep the odds.
+
+        Where none is left, a move that betters the odds for no more hours may open a new one.
+        """
+        while True:
+            while (smaller := self._smaller(choice, ask)) is not None:
+                choice = smaller
+            steadier = self._likelier(choice, at_most_hours=self.room.cost_of(choice))
+            if steadier is None or not self._meets(steadier, ask):
+                return choice
+            choice = steadier
 
     def fullest(self, start: Choice | None = None) -> Found:
         """The choice with the best odds that the room allows, looked for from `start` on."""
@@ -95,79 +121,81 @@ class Search:
     def _meets(self, choice: Choice, ask: float) -> bool:
         return self.odds(choice) >= ask and self.room.masses(choice).wide_enough
 
-    def _additions(self, choice: Choice) -> Iterator[tuple[int, Choice]]:
-        """Choices with one or more lots more of one option, that fit the room."""
-        for i, option in enumerate(self.room.options):
-            for more in range(1, option.most - int(choice[i]) + 1):
-                larger = choice.copy()
-                larger[i] += more
-                if not self.room.fits(larger):
-                    break
-                yield i, larger
-
     def _best_addition(self, choice: Choice, *, per_hour: bool = True) -> Choice | None:
-        base, now, hours = self._guided(choice), 0.0, self.room.cost_of(choice)
-        now = self.score(base)
-        narrow = not self.room.masses(choice).wide_enough
-        best: tuple[float, Choice] | None = None
-        for i, larger in self._additions(choice):
-            total = base + self.guide[i][larger[i]] - self.guide[i][choice[i]]
-            gain = self.score(total) - now
-            if narrow and choice[i] == 0:
-                gain += 1e-6
-            if gain <= 1e-9:
-                continue
-            worth = gain / (self.room.cost_of(larger) - hours) if per_hour else gain
-            if best is None or worth > best[0]:
-                best = (worth, larger)
-        return best[1] if best else None
+        """The choice with more of one option that gains most, per hour or in all, or None."""
+        base = self._guided(choice)
+        more, gained = self._more(choice, at_most=max(o.most for o in self.room.options))
+        larger = choice + more
+        gains = self.scores(base + gained) - float(self.scores(base))
+        if not self.room.masses(choice).wide_enough:
+            gains += NEW_DATE * (larger @ (choice == 0) > 0)
+        useful = (gains > 1e-9) & self.room.fit_daily(larger)
+        found = [i for i in np.flatnonzero(useful) if self.room.errands_fit(larger[i])]
+        if not found:
+            return None
+        hours = self.room.cost_of(choice)
+        costs = [self.room.cost_of(larger[i]) - hours if per_hour else 1.0 for i in found]
+        return np.asarray(larger[found[int(np.argmax(gains[found] / costs))]])
+
+    def _more(self, choice: Choice, at_most: int) -> tuple[Choice, NDArray[np.float32]]:
+        """Up to so many lots more of one option: (m, options), and what they add: (m, n)."""
+        more, gained = [], []
+        for j, option in enumerate(self.room.options):
+            for count in range(1, min(at_most, option.most - int(choice[j])) + 1):
+                row = np.zeros_like(choice)
+                row[j] = count
+                more.append(row)
+                gained.append(self.guide[j][choice[j] + count] - self.guide[j][choice[j]])
+        if not more:
+            return np.zeros((0, choice.size), np.int64), self.guide[0][:0]
+        return np.array(more), np.array(gained)
 
     def _moves(self, choice: Choice) -> Iterator[tuple[Choice, NDArray[np.float32]]]:
-        """Choices with lots of one option out and lots of another in, and their totals."""
+        """Choices with lots of one or two options out and of another in, and their totals."""
         base = self._guided(choice)
-        for i in np.flatnonzero(choice):
-            for fewer in range(1, int(choice[i]) + 1):
-                without = choice.copy()
+        held = [int(i) for i in np.flatnonzero(choice)]
+        more, gained = self._more(choice, at_most=2)
+        outs: list[dict[int, int]] = [{i: n} for i in held for n in range(1, choice[i] + 1)]
+        outs += [{i: 1, j: 1} for i, j in combinations(held, 2)]
+        for out in outs:
+            left, without = base, choice.copy()
+            for i, fewer in out.items():
                 without[i] -= fewer
-                left = base - self.guide[i][choice[i]] + self.guide[i][without[i]]
-                yield without, left
-                for j, option in enumerate(self.room.options):
-                    if j == i:
-                        continue
-                    for more in range(1, option.most - int(choice[j]) + 1):
-                        moved = without.copy()
-                        moved[j] += more
-                        yield moved, left + self.guide[j][moved[j]] - self.guide[j][choice[j]]
+                left = left - self.guide[i][choice[i]] + self.guide[i][without[i]]
+            yield without[None], left[None]
+            others = more[:, list(out)].sum(axis=1) == 0
+            yield without + more[others], left + gained[others]
+
+    def _that_fit(self, choices: Choice, wanted: NDArray[np.bool_]) -> list[int]:
+        """Which of the wanted choices keep every daily limit."""
+        among = np.flatnonzero(wanted)
+        return [int(i) for i in among[self.room.fit_daily(choices[among])]]
 
     def _smaller(self, choice: Choice, ask: float) -> Choice | None:
-        """The best move to fewer hours that keeps the odds, or None."""
-        hours = self.room.cost_of(choice)
+        """The move to fewest hours that keeps the odds, or None."""
+        hours, bare = self.room.cost_of(choice), self.room.bare_cost(choice)
         ranked: list[tuple[float, int, Choice]] = []
-        for number, (moved, total) in enumerate(self._moves(choice)):
-            if self.room.cost @ (moved - choice) > 0.0 and not self._fewer_starts(moved, choice):
-                continue
-            if np.mean(total >= self.animals) >= ask - GUIDE_SLACK:
-                ranked.append((self.room.cost_of(moved), number, moved))
-        for cost, _, moved in sorted(ranked, key=lambda entry: entry[:2]):
+        for moved, totals in self._moves(choice):
+            cheaper = self.room.bare_cost(moved) < bare
+            near = (totals >= self.animals).mean(axis=-1) >= ask - GUIDE_SLACK
+            for i in self._that_fit(moved, cheaper & near):
+                ranked.append((self.room.cost_of(moved[i]), len(ranked), moved[i]))
+        for cost, _, moved_one in sorted(ranked, key=lambda entry: entry[:2]):
             if cost >= hours - 1e-9:
                 return None
-            if self.room.fits(moved) and self._meets(moved, ask):
-                return moved
+            if self.room.errands_fit(moved_one) and self._meets(moved_one, ask):
+                return moved_one
         return None
 
-    def _fewer_starts(self, moved: Choice, choice: Choice) -> bool:
-        return len(self.room.starts(moved)) < len(self.room.starts(choice))
-
-    def _likelier(self, choice: Choice) -> Choice | None:
-        """The best move to better odds, or None."""
-        now = self.score(self._guided(choice))
-        better = [
-            (score, moved)
-            for moved, total in self._moves(choice)
-            if (score := self.score(total)) > now + WORTH_MOVING
-        ]
-        if not better:
-            return None
-        fit = self.room.fit_daily(np.array([moved for _, moved in better]))
-        ranked = sorted(np.flatnonzero(fit), key=lambda i: -better[i][0])
-        return next((better[i][1] for i in ranked if self.room.errands_fit(better[i][1])), None)
+    def _likelier(self, choice: Choice, at_most_hours: float = float("inf")) -> Choice | None:
+        """The move to the best odds, or None; at_most_hours: what it may cost [h]."""
+        now = float(self.scores(self._guided(choice)))
+        better: list[tuple[float, int, Choice]] = []
+        for moved, totals in self._moves(choice):
+            scores = self.scores(totals)
+            fitting = self._that_fit(moved, scores > now + WORTH_MOVING)
+            better += [(-float(scores[i]), len(better), moved[i]) for i in fitting]
+        for _, _, moved_one in sorted(better, key=lambda entry: entry[:2]):
+            if self.room.cost_of(moved_one) <= at_most_hours and self.room.errands_fit(moved_one):
+                return moved_one
+        return None
