@@ -27,6 +27,15 @@ def test_no_task_comes_before_its_batch_is_collected_or_after_its_release(plan):
         assert dates[task.batch].collect <= task.day <= dates[task.batch].release
 
 
+@pytest.mark.parametrize("days", [2, 10, 40, 80])
+def test_a_batch_cut_short_by_the_end_of_the_season_has_no_task_after_it(days):
+    plan = made_up_plan(Shape(), Shape(start=1))
+    end = FIRST_DAY + timedelta(days=days)
+    short = replace(plan.batches[0], dates=replace(plan.batches[0].dates, release=end))
+    plan = replace(plan, batches=(short, plan.batches[1]))
+    assert max(task.day for task in listed(plan) if task.batch == short.code) == end
+
+
 @settings(max_examples=25)
 @given(plans(("queen-conch", "fighting-conch", "milk-conch")))
 def test_every_tank_with_larvae_is_fed_once_on_each_day(plan):

@@ -5,7 +5,7 @@ from datetime import date, timedelta
 
 from protoconch.animals.species import Species
 from protoconch.errors import OutOfRange
-from protoconch.season.answer import Batch, DailyBatch, Numbers, SeasonPlan, TankUse
+from protoconch.season.answer import Batch, DailyBatch, Numbers, SeasonPlan
 from protoconch.sources.values import SourcedValue
 from protoconch.work.task import Given, given, planned
 
@@ -37,10 +37,6 @@ class ExpectedBatch:
         """Animals alive; where half of the futures have lost the batch, what a good one has."""
         middle = self._on(self.line.alive_p50, day)
         return middle if middle > 0 else self._on(self.line.alive_p90, day)
-
-    def alive_in(self, tank: TankUse, day: date) -> float:
-        """Larvae alive in one of its tanks, which share by their water."""
-        return self.alive(day) * tank.litres / self.batch.litres
 
     def length_mm(self, day: date) -> float:
         """Shell length of the middle animal after settlement [mm]."""
