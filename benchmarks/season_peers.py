@@ -61,6 +61,7 @@ def plain(layout: Layout, draws: Futures, known: Beliefs) -> Plain:
     rates = [batch_rates(known, site, batch) for batch in draws.batches]
     clock = draws.site.clock
     futures: list[list[LotNumbers]] = []
+    frailty = np.exp(site.tank_sd * draws.stage)
     for n in range(draws.n):
         row = []
         for i, lot in enumerate(layout.lots):
@@ -71,7 +72,7 @@ def plain(layout: Layout, draws: Futures, known: Beliefs) -> Plain:
                 batch.tray_from, batch.tray_until, lot.litres, lot.places, float(r.egg_days[n]),
                 float(r.hatch_share[n]), float(r.larval_days[n]), float(r.settle_share[n]),
                 float(r.growth[n]),
-                tuple(float(m) for m in r.mortality[:, n] * np.exp(site.tank_sd[n] * draws.stage[:, i, n])),
+                tuple(float(m) for m in r.mortality[:, n] * frailty[:, i, n]),
                 int(min(draws.lost_larval[i, n], draws.batches[lot.batch].lost_larval[n])),
                 int(min(draws.lost_nursery[i, n], draws.batches[lot.batch].lost_nursery[n])),
             ))  # fmt: skip
