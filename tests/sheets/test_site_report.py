@@ -43,6 +43,8 @@ def test_the_fragment_holds_every_part_once(seen: Assessment) -> None:
     for finding in seen.findings:
         assert finding.remedy.split(";")[0].split("'")[0] in text
     assert "licensed" in text
+    assert "Here that is 487 L to waste" in text
+    assert "tray loop, filter just started" in text
     assert "UV at these doses does not stop ciliates" in text
 
 

@@ -208,7 +208,12 @@ def test_a_loop_that_lacks_medium_flow_water_or_air_is_told() -> None:
     poor = replace(LOOP, medium_m2=20, flow_l_h=1000, exchange_l_day=50, aeration_w=5)
     subjects = {f.subject for f in judged(small(), loops=(poor,)).findings if f.where == "loop"}
     assert {"biofilter too small", "flow through the filter", "new water", "air"} <= subjects
+    sour = judged(small(), loops=(replace(LOOP, aeration_w=40),))
+    assert "More air first" in about(sour, "acid water")[0].remedy
+    crowded = judged(small(), loops=(replace(LOOP, flow_l_h=300, aeration_w=800),))
+    assert "borrowed from abalone" in " ".join(about(crowded, "ammonia")[0].what.split())
     hot = replace(LOOP, temperature_c=40)
+    assert about(judged(small(), loops=(hot,)), "the loop over time")
     assert "Air cannot hold" in about(judged(small(), loops=(hot,)), "air")[0].what
 
 

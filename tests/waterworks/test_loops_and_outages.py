@@ -11,6 +11,8 @@ from scipy.integrate import solve_ivp
 
 from protoconch.errors import BadInput, UnknownName
 from protoconch.seawater.oxygen import oxygen_saturation_mg_l
+from protoconch.waterworks.description import LoopPlan
+from protoconch.waterworks.loop_outlook import air_exchange_per_h, loop_outlook, new_seawater
 from protoconch.waterworks.loops.course import (
     LoopWater,
     LoopWorking,
@@ -102,6 +104,29 @@ def test_a_loop_drifts_to_the_temperature_of_its_room() -> None:
     assert course.temperature_c[-1] - 24 == pytest.approx(3 * np.exp(-30 / days), rel=0.01)
     warmed = loop_course(SEA, SEA, replace(leaky, heater_w=60.0), 30)
     assert warmed.temperature_c[-1] == pytest.approx(27, abs=0.01)
+
+
+PLAN = LoopPlan("trays", 900, 60, 0.30, 28, 35, 0.2, 20, 18, 3600, 120, 30, 25)
+
+
+def test_more_air_leaves_a_planned_loop_less_acid_and_richer_in_oxygen() -> None:
+    weak, strong = (loop_outlook(replace(PLAN, aeration_w=watts)) for watts in (30, 120))
+    assert strong.ripe.ph[-1] > weak.ripe.ph[-1] + 0.1
+    assert strong.ripe.aragonite[-1] > weak.ripe.aragonite[-1]
+    assert strong.ripe.oxygen_mg_l.min() > weak.ripe.oxygen_mg_l.min()
+    assert air_exchange_per_h(replace(PLAN, aeration_w=60)) == 2 * air_exchange_per_h(PLAN)
+
+
+def test_a_loop_started_today_peaks_where_a_ripe_one_stays_low() -> None:
+    outlook = loop_outlook(PLAN)
+    assert outlook.young.ammonia_mg_l.max() > 10 * outlook.ripe.ammonia_mg_l.max()
+    assert outlook.ripe.alkalinity_umol_kg[-1] == pytest.approx(2300, rel=0.03)
+    sea = new_seawater(PLAN)
+    assert sea.oxygen_mg_l == pytest.approx(oxygen_saturation_mg_l(28, 35))
+    made = 60 * 0.30 * 0.092
+    settled = outlook.ripe
+    total = settled.ammonia_mg_l[-1] + settled.nitrite_mg_l[-1] + settled.nitrate_mg_l[-1]
+    assert total == pytest.approx(made * 1000 / 120, rel=0.01)
 
 
 def test_a_dead_filter_lets_ammonia_run_up() -> None:

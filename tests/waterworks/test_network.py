@@ -231,6 +231,13 @@ def test_what_shutting_a_valve_does_is_told_tank_by_tank() -> None:
     assert after > before
 
 
+def test_opening_a_way_around_the_lamp_leaves_tanks_without_light() -> None:
+    opened = shut(small(), "way around", closed=False)
+    found = effect(small(), Change("way around opens", opened))
+    assert found.without_light == ("larvae", "nursery")
+    assert effect(small(), Change("nothing", small())).without_light == ()
+
+
 def test_the_usual_changes_are_every_stage_due_every_pump_off_every_valve_turned() -> None:
     network = small()
     said = {change.what for change in usual_changes(network, settled(network))}

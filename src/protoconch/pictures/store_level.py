@@ -6,8 +6,9 @@ from protoconch.pictures.words import counted, day_short
 from protoconch.waterworks.assessment import StoreOutlook
 from protoconch.waterworks.description import StoreKeeping
 
-WIDTH, HEIGHT = 640.0, 240.0
-LEFT, RIGHT, TOP, FOOT = 74.0, 150.0, 16.0, 206.0
+WIDTH, HEIGHT = 310.0, 190.0
+"""Small enough that a phone shows it without making its letters smaller [px]."""
+LEFT, RIGHT, TOP, FOOT = 64.0, 78.0, 12.0, 156.0
 
 
 def store_level(keeping: StoreKeeping, outlook: StoreOutlook, name: str = "store-level") -> Picture:
@@ -42,7 +43,7 @@ def store_level(keeping: StoreKeeping, outlook: StoreOutlook, name: str = "store
     end = y(days[-1].middle_l) + 4
     if abs(end - labels[2].y) < 16:
         end = labels[2].y - 16
-    labels.append(Label(f"{counted(days[-1].middle_l)} L", right + 8, end, "strong"))
+    labels.append(Label(f"{counted(days[-1].middle_l)} L", right + 8, end))
     return picture(
         name, "The reservoir in the days ahead", _meaning(keeping, outlook), (WIDTH, HEIGHT),
         parts, labels,

@@ -9,6 +9,7 @@ from protoconch.pictures.words import amount, counted, day_written
 from protoconch.sheets.look import Html, bullets, figure, page, paragraph, section, table, tag
 from protoconch.sheets.site_tables import (
     cartridge_table,
+    loop_course_table,
     loop_table,
     material_table,
     outage_tables,
@@ -86,13 +87,19 @@ def _cards(seen: Assessment) -> Iterator[Html]:
     if seen.waterworks.keeping and seen.store:
         yield section(
             "Stored seawater",
-            figure(store_level(seen.waterworks.keeping, seen.store)),
+            tag(
+                "div",
+                figure(store_level(seen.waterworks.keeping, seen.store)),
+                class_="small-figures",
+            ),
             tag("h3", "Before every fill"),
-            bullets(checklist()),
+            bullets((*checklist(), _flush(seen))),
             id_="site-store",
         )
     if seen.waterworks.loops:
-        yield section("Recirculating loops", loop_table(seen), id_="site-loops")
+        yield section(
+            "Recirculating loops", loop_table(seen), loop_course_table(seen), id_="site-loops"
+        )
     if seen.tank_hours or seen.generator:
         yield section("When the power is out", *outage_tables(seen), id_="site-outage")
     yield section("What the water touches", material_table(seen), id_="site-materials")
@@ -127,6 +134,13 @@ def _measures(seen: Assessment) -> Html:
     ]
     rows = [part for term, said in pairs for part in (tag("dt", term), tag("dd", said))]
     return tag("dl", *rows, class_="measures")
+
+
+def _flush(seen: Assessment) -> str:
+    return (
+        f"Here that is {counted(seen.first_flush_l)} L to waste: the line from the sea three times "
+        "over (common practice, no source)."
+    )
 
 
 def _findings(seen: Assessment) -> Iterator[Html]:

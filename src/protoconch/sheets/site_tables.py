@@ -8,9 +8,12 @@ from protoconch.sheets.look import Html, bullets, folded, paragraph, table, tag
 from protoconch.sources.references import references
 from protoconch.sources.values import SourcedValue
 from protoconch.waterworks.assessment import OUTAGE_HOURS, Assessment
+from protoconch.waterworks.hydraulics.friction import Array
+from protoconch.waterworks.loops.course import LoopCourse
 from protoconch.waterworks.loops.ripeness import challenge_dose_g
 from protoconch.waterworks.materials import material_called
 from protoconch.waterworks.network.parts import Cartridge
+from protoconch.waterworks.network.what_if import Effect
 from protoconch.waterworks.outage.order import keep_running_first
 from protoconch.waterworks.outage.power import battery_wh
 from protoconch.waterworks.parameters import number
@@ -36,26 +39,33 @@ def cited(source: str) -> str:
 
 def what_if_table(seen: Assessment) -> Html:
     """What the usual changes do to flow and dose."""
-    rows = []
-    for effect in seen.effects:
-        before, after = effect.to_tanks_l_min
-        doses = ", ".join(
-            "dark or dry" if new is None else f"{amount(new)} mJ/cm²"
-            for _, new in effect.doses_mj_cm2.values()
+    rows = [
+        (
+            effect.what,
+            _tanks_then(effect),
+            " to ".join(amount(flow) for flow in effect.to_tanks_l_min),
+            ", ".join(
+                "dark or dry" if new is None else amount(new)
+                for _, new in effect.doses_mj_cm2.values()
+            )
+            or "no lamp",
         )
-        losing = ", ".join(
-            f"{name} loses {100 * share:.0f} %" for name, share in effect.losing.items()
-        )
-        rows.append(
-            (effect.what, losing or "no tank loses more than a fifth",
-             f"{amount(before)} to {amount(after)}", doses or "no lamp")
-        )  # fmt: skip
+        for effect in seen.effects
+    ]
     return table(
         "As it stands, and after one change",
-        ("Change", "Tanks", "Flow to all tanks, L/min", "UV dose then"),
+        ("Change", "Tanks", "Flow to all tanks, L/min", "UV dose then, mJ/cm²"),
         rows,
         numeric=2,
     )
+
+
+def _tanks_then(effect: Effect) -> str:
+    said = ", ".join(f"{name} loses {100 * share:.0f} %" for name, share in effect.losing.items())
+    said = said or "no tank loses more than a fifth"
+    if effect.without_light:
+        said += f"; water reaches {len(effect.without_light)} tanks without passing a lamp"
+    return said
 
 
 def cartridge_table(seen: Assessment) -> Html:
@@ -118,6 +128,37 @@ def loop_table(seen: Assessment) -> Html:
              f"{amount(challenge_dose_g(size.ammonia_g_day))} g"),
         ]  # fmt: skip
     return table("Loops at full load", ("Loop", "What", "Has", "Needs"), rows, numeric=2)
+
+
+def loop_course_table(seen: Assessment) -> Html:
+    """How each loop goes over sixty days at full load, ripe and just started."""
+    rows = []
+    for name, outlook in seen.loop_outlooks.items():
+        for filled, course in (("ripe", outlook.ripe), ("just started", outlook.young)):
+            rows.append(
+                (
+                    f"{name}, filter {filled}",
+                    _peak(course.ammonia_mg_l, course),
+                    _peak(course.nitrite_mg_l, course),
+                    f"{amount(float(course.nitrate_mg_l[-1]))} mg/L",
+                    f"{amount(float(course.oxygen_mg_l.min()))} mg/L",
+                    f"{course.ph[-1]:.2f}",
+                    f"{amount(float(course.aragonite[-1]))}",
+                )
+            )
+    return table(
+        "Sixty days at full load from clean water, nitrogen as nitrogen, pH on the total scale; "
+        "how fast a filter ripens is an assumption",
+        ("Loop", "Most ammonia", "Most nitrite", "Nitrate at the end", "Least oxygen",
+         "pH at the end", "Aragonite at the end"),
+        rows,
+        numeric=6,
+    )  # fmt: skip
+
+
+def _peak(content: Array, course: LoopCourse) -> str:
+    at = int(content.argmax())
+    return f"{amount(float(content[at]))} mg/L on day {course.days[at]:.0f}"
 
 
 def outage_tables(seen: Assessment) -> Iterator[Html]:

@@ -1,9 +1,11 @@
 """Is the design sound, and is the water safe and enough: all of it at one look."""
 
 from collections.abc import Iterable, Iterator, Mapping
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from protoconch.errors import BadInput
 from protoconch.waterworks.cautions import Caution, cautions_for
 from protoconch.waterworks.description import StoreKeeping, Waterworks
 from protoconch.waterworks.findings.finding import Finding, ranked
@@ -17,8 +19,10 @@ from protoconch.waterworks.findings.loops import (
 from protoconch.waterworks.findings.paths import path_findings
 from protoconch.waterworks.findings.treatment import treatment_findings
 from protoconch.waterworks.findings.wetted import material_findings
+from protoconch.waterworks.loop_outlook import LoopOutlook, loop_outlook
 from protoconch.waterworks.loops.sizing import LoopSize
-from protoconch.waterworks.network.parts import Cartridge, Network
+from protoconch.waterworks.network.parts import Cartridge, Network, Pipe
+from protoconch.waterworks.network.paths import reached
 from protoconch.waterworks.network.solving import Solution, settled
 from protoconch.waterworks.network.what_if import (
     Effect,
@@ -30,6 +34,7 @@ from protoconch.waterworks.network.what_if import (
 )
 from protoconch.waterworks.outage.order import TankHours, in_order_of_need
 from protoconch.waterworks.outage.power import Generator, generator
+from protoconch.waterworks.storage.filling import first_flush_l
 from protoconch.waterworks.storage.reservoir import (
     LevelDay,
     NextFill,
@@ -58,7 +63,9 @@ class Assessment:
 
     tank_flows_l_min: into each tank [L/min]. doses_mj_cm2: of each lamp [mJ/cm²], None where dark
     or dry. drops_kpa: across each cartridge [kPa]. effects: of the usual changes.
-    loop_sizes: needed by each loop, by name. tank_hours: without power, shortest first.
+    loop_sizes, loop_outlooks: what each loop needs and how it would go, by name; a loop whose
+    water leaves what is understood has no outlook.
+    first_flush_l: to run to waste before a fill [L]. tank_hours: without power, shortest first.
     generator: that carries the loads for two days, None where none are described.
     """
 
@@ -71,6 +78,8 @@ class Assessment:
     effects: tuple[Effect, ...]
     store: StoreOutlook | None
     loop_sizes: Mapping[str, LoopSize]
+    loop_outlooks: Mapping[str, LoopOutlook]
+    first_flush_l: float
     tank_hours: tuple[TankHours, ...]
     generator: Generator | None
     cautions: tuple[Caution, ...]
@@ -108,6 +117,8 @@ def assessment(
         effects=tuple(effect(network, change) for change in usual_changes(network, solution)),
         store=store,
         loop_sizes={loop.name: size_for(loop) for loop in waterworks.loops},
+        loop_outlooks=_outlooks(waterworks),
+        first_flush_l=_first_flush_l(network),
         tank_hours=in_order_of_need(waterworks.stocked),
         generator=generator(loads, OUTAGE_HOURS, diesel=True) if loads else None,
         cautions=cautions_for(network),
@@ -175,3 +186,27 @@ def _fill_l_min(network: Network, solution: Solution, keeping: StoreKeeping) -> 
     if network.part(keeping.fill_pump).shut:
         solution = settled(shut(network, keeping.fill_pump, closed=False))
     return max(0.0, solution.flow_l_min[keeping.fill_pump])
+
+
+def _outlooks(waterworks: Waterworks) -> dict[str, LoopOutlook]:
+    found = {}
+    for loop in waterworks.loops:
+        with suppress(BadInput):  # its findings say what is wrong with it
+            found[loop.name] = loop_outlook(loop)
+    return found
+
+
+def _first_flush_l(network: Network) -> float:
+    """Water to run to waste: the pipes from the sea to the store, some times over [L]."""
+    seas = [place.name for place in network.places if place.kind == "sea"]
+    there = reached(network, seas)
+    return sum(
+        first_flush_l(part.size, part.length_m)
+        for part in network.pressed
+        if isinstance(part, Pipe) and part.start in there and _not_beyond(network, part, seas)
+    )
+
+
+def _not_beyond(network: Network, part: Pipe, seas: list[str]) -> bool:
+    """Whether a pipe lies between the sea and the first open water after it."""
+    return network.place(part.start).kind == "joint" or part.start in seas

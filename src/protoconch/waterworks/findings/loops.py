@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from protoconch.errors import BadInput
 from protoconch.waterworks.description import LoopPlan, StoreKeeping
 from protoconch.waterworks.findings.finding import Finding
+from protoconch.waterworks.loop_outlook import loop_outlook
 from protoconch.waterworks.loops.sizing import LoopSize, aerator_w, loop_size
 from protoconch.waterworks.network.parts import Network
 from protoconch.waterworks.network.solving import Solution
@@ -54,6 +55,7 @@ def loop_findings(loop: LoopPlan) -> Iterator[Finding]:
             "Exchange more, or feed less.", BALANCE,
         )  # fmt: skip
     yield from _air(loop, size)
+    yield from _over_time(loop)
     yield Finding(
         "note", "ripeness", loop.name,
         f"{loop.name} is ripe when, 24 h after a dose of ammonia worth a day's feeding, ammonia "
@@ -83,6 +85,35 @@ def _air(loop: LoopPlan, size: LoopSize) -> Iterator[Finding]:
             f"{loop.name} has air pumps of {loop.aeration_w:.0f} W and needs about {needed:.0f} W "
             f"to hold {hold:g} mg/L of oxygen at full load.",
             "Add air stones and pumps, on a circuit of their own.", BALANCE,
+        )  # fmt: skip
+
+
+def _over_time(loop: LoopPlan) -> Iterator[Finding]:
+    """What sixty days at full load show, with a ripe filter."""
+    try:
+        ripe = loop_outlook(loop).ripe
+    except BadInput as trouble:
+        yield Finding("fault", "the loop over time", loop.name, str(trouble),
+                      "Change the loop's plan and look again.", BALANCE)  # fmt: skip
+        return
+    unionised = float(ripe.unionised_mg_l[-1])
+    most = number("water_limits", "unionised_ammonia.act")
+    if unionised > most:
+        yield Finding(
+            "fault", "ammonia", loop.name,
+            f"Even with a ripe filter {loop.name} settles at {1000 * unionised:.0f} µg/L of "
+            f"un-ionised ammonia nitrogen; {1000 * most:.0f} is the limit to act at, borrowed from "
+            "abalone.",
+            "More flow through more medium, or less feed.", BALANCE,
+        )  # fmt: skip
+    lowest = float(ripe.ph[-1])
+    if lowest < number("water_limits", "ph.act_low"):
+        yield Finding(
+            "weakness", "acid water", loop.name,
+            f"At full load {loop.name} settles at pH {lowest:.2f} (total scale) and an aragonite "
+            f"saturation of {float(ripe.aragonite[-1]):.1f}: the animals' CO2 leaves too slowly.",
+            "More air first, then alkalinity: air lifts the saturation more than soda does.",
+            BALANCE,
         )  # fmt: skip
 
 

@@ -4,8 +4,13 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from protoconch.waterworks.findings.finding import Finding
-from protoconch.waterworks.network.parts import Cartridge, Network, Part, Uv
-from protoconch.waterworks.network.paths import downstream_parts, giving_places, reached
+from protoconch.waterworks.network.parts import Cartridge, Network, Uv
+from protoconch.waterworks.network.paths import (
+    downstream_parts,
+    giving_places,
+    reached,
+    tanks_without_light,
+)
 from protoconch.waterworks.network.what_if import with_part
 
 OWN = "layout of this waterworks"
@@ -72,22 +77,15 @@ def _dead_ends(network: Network) -> Iterator[Finding]:
 
 
 def _past_the_uv(network: Network) -> Iterator[Finding]:
-    lamps = [part.name for part in network.pressed if isinstance(part, Uv)]
-    starts = [place for place in giving_places(network) if _feeds_a_lamp(network, place)]
-    behind = _behind_lamps(network)
-
-    def passed_by(*, without: Iterable[str] = (), opened: Part | None = None) -> list[str]:
-        as_opened = network if opened is None else with_part(network, replace(opened, shut=False))
-        there = reached(as_opened, starts, without=[*lamps, *without])
-        return [tank.name for tank in network.tanks if tank.name in there & behind]
-
-    now = passed_by()
+    lamps = {part.name for part in network.pressed if isinstance(part, Uv)}
+    now = tanks_without_light(network)
     if now:
         culprits = [
             part.name
             for part in network.pressed
-            if not part.shut and part.name not in lamps and not passed_by(without=[part.name])
-            and set(now) <= reached(network, starts, without=[part.name])
+            if not part.shut and part.name not in lamps
+            and not tanks_without_light(network, without=[part.name])
+            and set(now) <= reached(network, giving_places(network), without=[part.name])
         ]  # fmt: skip
         yield Finding(
             "danger", "way around the UV", culprits[0] if culprits else now[0],
@@ -95,7 +93,10 @@ def _past_the_uv(network: Network) -> Iterator[Finding]:
             "Shut and lock the way around the lamp; put no larvae in until then.", COMMON,
         )  # fmt: skip
     for part in network.pressed:
-        more = sorted(set(passed_by(opened=part)) - set(now)) if part.shut else []
+        if not part.shut:
+            continue
+        opened = with_part(network, replace(part, shut=False))
+        more = [tank for tank in tanks_without_light(opened) if tank not in now]
         if more:
             yield Finding(
                 "weakness", "way around the UV", part.name,
@@ -107,17 +108,6 @@ def _past_the_uv(network: Network) -> Iterator[Finding]:
 def _listed(names: list[str]) -> str:
     shown = ", ".join(names[:3])
     return shown if len(names) <= 3 else f"{shown} and {len(names) - 3} more"
-
-
-def _feeds_a_lamp(network: Network, place: str) -> bool:
-    there = reached(network, [place], opened=True)
-    return any(isinstance(part, Uv) and part.start in there for part in network.pressed)
-
-
-def _behind_lamps(network: Network) -> frozenset[str]:
-    """Tanks that some lamp's water can reach."""
-    starts = [part.end for part in network.pressed if isinstance(part, Uv)]
-    return frozenset().union(*(reached(network, [start], opened=True) for start in starts))
 
 
 def _order(network: Network) -> Iterator[Finding]:

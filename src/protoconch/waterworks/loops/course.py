@@ -139,9 +139,10 @@ def loop_course(
         atol=1e-9,
         events=_used_up,
     )
-    if solved.t_events[0].size:
+    ended = solved.t_events
+    if ended is not None and ended[0].size:
         raise BadInput(
-            f"The alkalinity of the loop is used up after {solved.t_events[0][0]:.1f} days; add "
+            f"The alkalinity of the loop is used up after {ended[0][0]:.1f} days; add "
             "bicarbonate, or more new water."
         )
     if not solved.success:

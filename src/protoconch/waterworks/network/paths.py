@@ -3,7 +3,7 @@
 from collections import deque
 from collections.abc import Iterable, Iterator
 
-from protoconch.waterworks.network.parts import GIVING, MOUTHS, Network, Part, Pipe, Pump
+from protoconch.waterworks.network.parts import GIVING, MOUTHS, Network, Part, Pipe, Pump, Uv
 
 
 def _ways(part: Part, mouths: frozenset[str]) -> Iterator[tuple[str, str]]:
@@ -86,3 +86,20 @@ def downstream_parts(network: Network, part: Part) -> tuple[Part, ...]:
             for here, _ in _ways(other, mouths)
         )
     )
+
+
+def tanks_without_light(network: Network, without: Iterable[str] = ()) -> tuple[str, ...]:
+    """Tanks behind a lamp that water also reaches past every lamp, as things stand open and shut.
+
+    without: names of parts taken away. Only water that could pass a lamp counts: a loop that has
+    none goes no way around one.
+    """
+    lamps = [part for part in network.pressed if isinstance(part, Uv)]
+    behind = frozenset[str]().union(*(reached(network, [p.end], opened=True) for p in lamps))
+    starts = [
+        place
+        for place in giving_places(network)
+        if any(lamp.start in reached(network, [place], opened=True) for lamp in lamps)
+    ]
+    there = reached(network, starts, without=[*(lamp.name for lamp in lamps), *without])
+    return tuple(tank.name for tank in network.tanks if tank.name in there & behind)

@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 
 from protoconch.errors import BadInput
 from protoconch.waterworks.network.parts import Cartridge, Network, Part, Pump, Uv, Valve
+from protoconch.waterworks.network.paths import tanks_without_light
 from protoconch.waterworks.network.solving import Solution, settled
 from protoconch.waterworks.parameters import number
 from protoconch.waterworks.treatment.cartridges import (
@@ -33,12 +34,14 @@ class Effect:
     to_tanks_l_min: flow to all tanks together, before and after [L/min].
     doses_mj_cm2: by UV unit, before and after; None where nothing flows or the lamp is out.
     losing: tanks that lose more than a fifth of their flow, with the share lost [-].
+    without_light: tanks that water then also reaches past every lamp.
     """
 
     what: str
     to_tanks_l_min: tuple[float, float]
     doses_mj_cm2: Mapping[str, tuple[float | None, float | None]]
     losing: Mapping[str, float]
+    without_light: tuple[str, ...]
 
 
 def with_part(network: Network, changed: Part) -> Network:
@@ -99,6 +102,7 @@ def effect(before: Network, change: Change) -> Effect:
         (sum(old_flows.values()), sum(new_flows.values())),
         {name: (dose, new_doses[name]) for name, dose in old_doses.items()},
         losing,
+        tanks_without_light(change.network),
     )
 
 
