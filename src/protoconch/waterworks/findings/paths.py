@@ -1,6 +1,6 @@
 """Findings about the way the water takes: reached or not, past the cartridges, past the UV."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from protoconch.waterworks.findings.finding import Finding
@@ -105,7 +105,7 @@ def _past_the_uv(network: Network) -> Iterator[Finding]:
             )  # fmt: skip
 
 
-def _listed(names: list[str]) -> str:
+def _listed(names: Sequence[str]) -> str:
     shown = ", ".join(names[:3])
     return shown if len(names) <= 3 else f"{shown} and {len(names) - 3} more"
 
