@@ -13,7 +13,7 @@ from protoconch.units import text
 from protoconch.work.task import ROUNDS, Task, Working
 
 COLUMNS = ("day", "round", "kind", "batch", "what", "where", "amount", "minutes", "why",
-           "working", "cautions", "steps")  # fmt: skip
+           "working", "cautions")  # fmt: skip
 WIDTH = 100
 RISKY_STARTS = ("=", "+", "-", "@", "\t", "\r")
 """First characters by which spreadsheet programs take a text for a formula."""
@@ -34,7 +34,8 @@ def work_text(tasks: Sequence[Task], *, show_working: bool = False) -> str:
 def work_csv(tasks: Iterable[Task]) -> str:
     """The tasks as comma-separated values (RFC 4180), one line each under a line of names.
 
-    A text that a spreadsheet program would take for a formula gets an apostrophe in front.
+    The steps are left out: they are the same for every task of a kind, and the other forms have
+    them. A text that a spreadsheet program would take for a formula gets an apostrophe in front.
     """
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\r\n")
@@ -42,7 +43,7 @@ def work_csv(tasks: Iterable[Task]) -> str:
     for task in tasks:
         workings = "; ".join(working_text(part) for part in workings_of(task))
         cells = (task.kind, task.batch, task.what, task.where, task.amount)
-        texts = (task.why, workings, " ".join(task.cautions), " ".join(task.steps))
+        texts = (task.why, workings, " ".join(task.cautions))
         writer.writerow((task.day.isoformat(), task.round, *map(_safe, cells),
                          f"{task.minutes:g}", *map(_safe, texts)))  # fmt: skip
     return out.getvalue()
