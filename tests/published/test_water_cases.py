@@ -7,7 +7,6 @@ water.csv by number; those that need a pump, a lamp or a network stand below.
 import csv
 import importlib
 import json
-import warnings
 from functools import reduce
 from importlib.resources import files
 from math import log, log10
@@ -21,7 +20,7 @@ from protoconch import calculations
 from protoconch.seawater.ammonia import unionised_share
 from protoconch.seawater.carbonate_constants import carbonate_constants
 from protoconch.seawater.ph_scales import bisulphate_constant, fluoride_constant
-from protoconch.seawater.state import density_kg_m3
+from protoconch.seawater.state import density_kg_m3, heat_capacity_j_kg_k
 from protoconch.waterworks.hydraulics.line import operating_point, pipe_loss, surge_kpa
 from protoconch.waterworks.hydraulics.pipes import pipe_size
 from protoconch.waterworks.hydraulics.pumps import PumpCurve, suction_head_available_m
@@ -31,6 +30,7 @@ from protoconch.waterworks.outage.power import starting_kva
 from protoconch.waterworks.treatment.cartridges import Stage
 from protoconch.waterworks.treatment.uv import Lamp, uv_dose_mj_cm2
 from protoconch.waterworks.water import GRAVITY_M_S2, PA_PER_PSI, water_at
+from tests.published import eos80
 
 GALLON = 3.785411784
 PSI_KPA = PA_PER_PSI / 1000
@@ -107,27 +107,24 @@ def test_the_flow_where_pump_and_loaded_line_agree(times: float, flow: float, he
 
 
 def test_the_check_values_of_eos_80() -> None:
-    """Oracle 8, published (UNESCO 44): the values that our density is compared with are right."""
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore")
-        import seawater as eos80
-    t = 40 / 1.00024
-    assert float(eos80.dens(40, t, 10000)) == pytest.approx(1059.82037, abs=1e-4)
-    assert float(eos80.cp(40, t, 10000)) == pytest.approx(3849.500, abs=0.002)
-    assert float(eos80.svel(40, t, 10000)) == pytest.approx(1731.995, abs=0.002)
+    """Oracle 8, published (UNESCO 44): what our density is compared with is right."""
+    assert eos80.density_kg_m3(40, 40, 10_000) == pytest.approx(1059.82037, abs=1e-4)
+    assert eos80.density_kg_m3(35, 25, 0) == pytest.approx(1023.34306, abs=1e-4)
+    assert eos80.heat_capacity_j_kg_k(40, 40, 10_000) == pytest.approx(3849.500, abs=0.002)
+    assert eos80.sound_m_s(40, 40, 10_000) == pytest.approx(1731.995, abs=0.002)
 
 
 @pytest.mark.parametrize("temperature", [0, 10, 20, 30, 40])
 @pytest.mark.parametrize("salinity", [2, 20, 35, 42])
-def test_density_agrees_with_the_older_equation_of_state(
+def test_density_and_heat_agree_with_the_older_equation_of_state(
     temperature: float, salinity: float
 ) -> None:
     """Oracle 8: an independent formula, over the whole range of a hatchery."""
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore")
-        import seawater as eos80
-    older = float(eos80.dens(salinity, temperature, 0))
+    t68 = temperature * 1.00024
+    older = eos80.density_kg_m3(salinity, t68, 0)
     assert density_kg_m3(temperature, salinity) == pytest.approx(older, abs=0.015)
+    heat = eos80.heat_capacity_j_kg_k(salinity, t68, 0)
+    assert heat_capacity_j_kg_k(temperature, salinity) == pytest.approx(heat, rel=0.002)
 
 
 def test_the_check_values_of_teos_10() -> None:
