@@ -1,6 +1,6 @@
 """Seawater and waterworks: every row of the data file, beside its source; the rest worked here.
 
-The twenty-five oracles of the seawater handbook: those that are one call with plain inputs stand in
+Twenty-five oracles, numbered: those that are one call with plain inputs stand in
 water.csv by number; those that need a pump, a lamp or a network stand below.
 """
 
@@ -224,7 +224,7 @@ def test_seven_milligrams_of_thiosulphate_neutralise_one_of_chlorine() -> None:
 
 
 def test_worked_figures_beside_the_oracles() -> None:
-    """Joukowsky's blow and suction head, worked by hand beside the handbook's oracles."""
+    """Joukowsky's blow and suction head, worked by hand."""
     water = water_at(27, 35)
     blow = surge_kpa(1.697, pipe_size("pvc-sch40", 1), water)
     assert blow / PSI_KPA == pytest.approx(138, abs=1)
