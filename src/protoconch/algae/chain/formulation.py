@@ -212,7 +212,7 @@ def _spare_rows(program: Program, problem: Problem, line: int) -> None:
             if (day < first and not stock.ready[day]) or (feeds and loads[day] <= 0):
                 continue
             key = ("bare", line, place, day)
-            program.variable(key, float(spare), cost=BARE_MIN)
+            program.variable(key, spare + needed, cost=BARE_MIN)
             terms = [*up_to("N", line, place, day - step.grow_days), (key, 1.0)]
             gone = "Q" if feeds and not step.drawn else "X"
             terms += up_to(gone, line, place, day - 1, -1)

@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 
 from protoconch.algae.chain.formulation import Problem, formulated, stock_of, vessels_free
 from protoconch.algae.chain.program import Program, Solved
+from protoconch.errors import BadInput
 
 Whole = NDArray[np.int64]
 Numbers = NDArray[np.float64]
@@ -69,12 +70,28 @@ def solved(problem: Problem, effort: float = 1.0) -> Counts:
     bound = max(bound, relaxed.cost if relaxed.values else -np.inf)
     best: dict[int, Counts] = {}
     for order in _orders(alone, round(ORDERS * effort)):
-        tried = _in_turn(problem, order, parts, effort)
-        if not best or _cost(tried) < _cost(best):
-            best = tried
+        for tried in _ways(problem, order, parts, effort):
+            if not best or _cost(tried) < _cost(best):
+                best = tried
         if _cost(best) <= bound * (1 + ENOUGH):
             break
     return _together(_improved(problem, best, bound, effort), bound)
+
+
+def _ways(
+    problem: Problem, order: tuple[int, ...], alone: dict[int, Counts], effort: float
+) -> Iterator[dict[int, Counts]]:
+    """Lines in turn with their spare cultures; and all of them fed before any has a spare one."""
+    yield _in_turn(problem, order, alone, effort)
+    if not any(problem.room.spare.values()):
+        return
+    bare = replace(problem, room=replace(problem.room, spare={}))
+    parts = _in_turn(bare, order, {}, effort)
+    for line in order:
+        others = _held_by(problem, parts, [other for other in parts if other != line])
+        found = _line(problem, frozenset([line]), others, effort)
+        parts[line] = _counts(problem, found, [line])
+    yield parts
 
 
 def _line(
@@ -83,6 +100,11 @@ def _line(
     """The best of two ways: all at once; and without spare cultures first, then with them."""
     seconds = LINE_S * max(effort, LEAST_EFFORT)
     whole = formulated(problem, only, used).solve(seconds, NEAR)
+    if whole.impossible:
+        raise BadInput(
+            "The algae room as it stands cannot be scheduled: more cultures are there than vessels,"
+            " or one is past its last day; look at what is written of the cultures."
+        )
     if whole.values is not None and whole.gap <= 2 * NEAR:
         return whole
     staged = _staged(problem, only, used, seconds)
@@ -203,7 +225,8 @@ def _in_turn(
     parts: dict[int, Counts] = {}
     for line in order:
         used = _held_by(problem, parts, parts) + _waiting(problem, order, parts, line)
-        if (_held_by(problem, alone, [line]) + used <= vessels_free(problem)).all():
+        free = vessels_free(problem) - used
+        if line in alone and (_held_by(problem, alone, [line]) <= free).all():
             parts[line] = alone[line]
         else:
             found = _line(problem, frozenset([line]), used, effort)
