@@ -49,7 +49,7 @@ class MissingNumber(ProtoconchError, LookupError):
 
 @dataclass(frozen=True, slots=True)
 class Problem:
-    """One fault of a file: where it is and, in a sentence, what is wrong and what would be right."""
+    """One fault of a file: its line, and in a sentence what is wrong and what would be right."""
 
     line: int
     sentence: str

@@ -61,7 +61,10 @@ def test_the_demo_is_planned_and_reported(tmp_path):
     assert "in ten" in result.stdout
     assert "What limits the season most" in result.stdout
     assert str(report) in result.stdout
-    assert report.read_text(encoding="utf-8").lower().startswith("<!doctype html>")
+    page = report.read_text(encoding="utf-8")
+    assert page.lower().startswith("<!doctype html>")
+    assert "The water path" in page
+    assert "Stored seawater" in page
 
 
 def test_a_file_of_ones_own_is_answered_as_data(own):

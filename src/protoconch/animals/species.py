@@ -48,6 +48,9 @@ class Species:
     def steps(self, name: str) -> tuple[tuple[float, SourcedValue], ...]:
         """Values that hold from a day of age on: ((from_day, value), ...) for name.day_<n>."""
         prefix = f"{name}.day_"
-        found = [(float(k.removeprefix(prefix)), v) for k, v in self.values.items()
-                 if k.startswith(prefix)]
+        found = [
+            (float(k.removeprefix(prefix)), v)
+            for k, v in self.values.items()
+            if k.startswith(prefix)
+        ]
         return tuple(sorted(found, key=lambda step: step[0]))

@@ -162,8 +162,8 @@ CALCULATIONS = (
                 "within 0.1 of the target; add, mix, measure, correct."
             ),
             (
-                "Use fresh water without chlorine or copper, and change by no more than 1 to 2 an hour "
-                "(common practice, no source)."
+                "Use fresh water without chlorine or copper, and change by no more than 1 to 2 an "
+                "hour (common practice, no source)."
             ),
         ),
     ),

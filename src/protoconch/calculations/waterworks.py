@@ -41,8 +41,8 @@ def _too_fast(velocity: float) -> tuple[str, ...]:
         return ()
     return (
         (
-            f"The water runs at {velocity:.2g} m/s, above the {most:.2g} m/s (5 ft/s) that PVC makers "
-            "give for closed systems: take a wider pipe."
+            f"The water runs at {velocity:.2g} m/s, above the {most:.2g} m/s (5 ft/s) that PVC "
+            "makers give for closed systems: take a wider pipe."
         ),
     )
 

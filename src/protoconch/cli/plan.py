@@ -10,8 +10,12 @@ import click
 from protoconch.errors import BadInput, MissingInput, ProtoconchError
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from protoconch.hatchery.description import Hatchery, Target
     from protoconch.season.answer import SeasonPlan
+    from protoconch.waterworks.assessment import Assessment
+    from protoconch.work.task import Task
 
 SEED = 1
 
@@ -152,6 +156,20 @@ def season(
     )  # fmt: skip
 
 
+def judged_site(answer: "SeasonPlan", tasks: "Sequence[Task]") -> "Assessment | None":
+    """The hatchery's seawater system, with the water that the work of the season draws."""
+    from protoconch.sources.reading import load_table
+    from protoconch.waterworks.assessment import assessment
+    from protoconch.work.water_use import litres_by_day
+
+    waterworks = answer.hatchery.waterworks
+    if waterworks is None or not answer.batches:
+        return None
+    every_day_l = sum(loop.exchange_l_day for loop in waterworks.loops)
+    use = litres_by_day(answer, tasks, load_table("season"), every_day_l)
+    return assessment(waterworks, use_l_by_day=use, first=answer.batches[0].dates.hatch)
+
+
 def write_report(answer: "SeasonPlan", file: str) -> None:
     """Write the season report of an answer.
 
@@ -162,7 +180,7 @@ def write_report(answer: "SeasonPlan", file: str) -> None:
     from protoconch.work.tasks import season_tasks
 
     tasks = season_tasks(answer, species(answer.hatchery.species))
-    page = season_report(answer, tasks, today_here())
+    page = season_report(answer, tasks, today_here(), judged_site(answer, tasks))
     try:
         Path(file).write_text(page, encoding="utf-8")
     except OSError as fault:

@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from protoconch.sources.values import SourcedValue
+from protoconch.waterworks.description import Waterworks
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,6 +75,8 @@ class Hatchery:
     own_values: the hatchery's own numbers, which stand in for the profile's, by name.
     invented: True for a demonstration that describes no real place.
     notes: what its manager should know, though nothing is wrong, each a sentence.
+    waterworks: the seawater system, where the file describes it; waterworks_toml: those lines of
+    the file as its manager wrote them.
     """
 
     name: str
@@ -95,6 +98,8 @@ class Hatchery:
     target: Target | None = None
     own_values: Mapping[str, SourcedValue] = field(default_factory=dict)
     notes: tuple[str, ...] = ()
+    waterworks: Waterworks | None = None
+    waterworks_toml: str = ""
 
     @property
     def tray_area_cm2(self) -> float:

@@ -18,13 +18,16 @@ from protoconch.hatchery.reading_species import (
     regime_of,
 )
 from protoconch.hatchery.section import Section
+from protoconch.hatchery.waterworks_reading import (
+    demo_waterworks_text,
+    read_waterworks,
+    waterworks_lines,
+)
 from protoconch.sources.reading_toml import Document, did_you_mean, parse
 
 NEEDED = ("hatchery", "water", "larval_tanks", "incubator", "trays", "nursery", "algae", "crew",
           "permit", "season")  # fmt: skip
 OPTIONAL = ("genetics", "target", "own", "waterworks")
-"""`waterworks` is left to its own reader."""
-
 LISTS = ("larval_tanks", "trays", "nursery")
 
 
@@ -57,7 +60,7 @@ def demo_text() -> str:
 @cache
 def demo_hatchery() -> Hatchery:
     """The invented hatchery that comes with the program."""
-    return read_hatchery(demo_text(), "demo.toml")
+    return read_hatchery(f"{demo_text()}\n{demo_waterworks_text()}", "demo.toml")
 
 
 def read_hatchery(text: str, file: str) -> Hatchery:
@@ -70,7 +73,7 @@ def read_hatchery(text: str, file: str) -> Hatchery:
         raise BadFile(file, (Problem(1, "The file is empty; it begins with [hatchery]."),))
     document = parse(text, file)
     _check_sections(document)
-    return _described(document)
+    return _described(document, text)
 
 
 def _check_sections(document: Document) -> None:
@@ -103,7 +106,7 @@ def _sections(document: Document, name: str) -> list[Section]:
             for place, table in enumerate(listed) if isinstance(table, dict)]  # fmt: skip
 
 
-def _described(document: Document) -> Hatchery:
+def _described(document: Document, text: str) -> Hatchery:
     """The hatchery; what is faulty stands as empty until all faults are told together."""
     head = _section(document, "hatchery")
     name, place, invented = head.words("name"), head.words("place"), head.truth("invented")
@@ -122,6 +125,7 @@ def _described(document: Document) -> Hatchery:
     asked = target(_section(document, "target"), first) if "target" in given else None
     breeding = genetics(_section(document, "genetics") if "genetics" in given else None, profile)
     own = own_values(document, profile)
+    waterworks = read_waterworks(document)
     document.finish()
     known = cast(Species, profile)  # without a species, finish has refused the file
     return Hatchery(
@@ -129,5 +133,6 @@ def _described(document: Document) -> Hatchery:
         temperature_c=monthly, larval_tanks=larval, incubator_places=places, trays=tray_kinds,
         nursery=rooms, algae_dry_g_per_day=dry_g, crew_hours=hours, permit=permitted,
         genetics=breeding, first_day=first, last_day=last, target=asked, own_values=own,
-        notes=notes_on(known, permitted, breeding),
+        notes=notes_on(known, permitted, breeding), waterworks=waterworks,
+        waterworks_toml=waterworks_lines(text) if waterworks else "",
     )  # fmt: skip

@@ -39,6 +39,8 @@ def _lines(h: Hatchery) -> Iterator[str]:
     yield from _people(h)
     for name in sorted(h.own_values):
         yield from _own(h.own_values[name])
+    if h.waterworks_toml:
+        yield from ("", h.waterworks_toml)
 
 
 def _people(h: Hatchery) -> Iterator[str]:

@@ -104,14 +104,15 @@ def _cards(seen: Assessment) -> Iterator[Html]:
         yield section("When the power is out", *outage_tables(seen), id_="site-outage")
     yield section("What the water touches", material_table(seen), id_="site-materials")
     yield section(
-        "Take care", paragraph("Local code, permits and licensed people come first."),
+        "Take care around the water",
+        paragraph("Local code, permits and licensed people come first."),
         *(
             paragraph(tag("b", f"{caution.about.capitalize()}. "), caution.say)
             for caution in seen.cautions
         ),
         id_="site-care",
     )  # fmt: skip
-    yield section("What this rests on", *source_table(seen), id_="site-sources")
+    yield section("What the water part rests on", *source_table(seen), id_="site-sources")
 
 
 def _measures(seen: Assessment) -> Html:

@@ -19,6 +19,7 @@ SOFTNESS = 0.3
 HOPE = 1e-3
 """Weight of the mean in the score: it leads on where no future comes near the target."""
 WORTH_MOVING = 1e-4
+SAVED_HOURS, TRIES = 0.1, 3
 NEW_DATE = 1e-6
 GUIDE_DRAWS = 2000
 GUIDE_SLACK = 0.03
@@ -95,15 +96,38 @@ class Search:
     def _shrunk(self, choice: Choice, ask: float) -> Choice:
         """The choice after all moves that save hours and keep the odds.
 
-        Where none is left, a move that betters the odds for no more hours may open a new one.
+        Where none is left, a move that betters the odds for no more hours may open a new one, or
+        the way may lead through a choice that is not sure enough.
         """
         while True:
             while (smaller := self._smaller(choice, ask)) is not None:
                 choice = smaller
             steadier = self._likelier(choice, at_most_hours=self.room.cost_of(choice))
             if steadier is None or not self._meets(steadier, ask):
+                steadier = self._through_less(choice, ask)
+            if steadier is None:
                 return choice
             choice = steadier
+
+    def _through_less(self, choice: Choice, ask: float) -> Choice | None:
+        """A smaller choice that is sure enough, reached by way of one with a lot too few, or None.
+
+        Looked for from the choices that lose least by one lot less.
+        """
+        hours = self.room.cost_of(choice) - SAVED_HOURS
+        begins = []
+        for i in np.flatnonzero(choice):
+            fewer = choice.copy()
+            fewer[i] -= 1
+            begins.append(fewer)
+        begins.sort(key=lambda fewer: -float(self.scores(self._guided(fewer))))
+        for at in begins[:TRIES]:
+            climbed: Choice | None = at
+            while climbed is not None:
+                if self._meets(climbed, ask):
+                    return climbed
+                climbed = self._likelier(climbed, at_most_hours=hours)
+        return None
 
     def fullest(self, start: Choice | None = None) -> Found:
         """The choice with the best odds that the room allows, looked for from `start` on."""

@@ -18,21 +18,28 @@ from protoconch.sheets.season_report.calendar import calendar_card
 from protoconch.sheets.season_report.cautions import cautions_card
 from protoconch.sheets.season_report.season_pictures import season_card
 from protoconch.sheets.season_report.task import TaskLike
+from protoconch.sheets.site_report import site_section
+from protoconch.waterworks.assessment import Assessment
 
 __all__ = ["TaskLike", "answer_written", "season_report"]
 
 
-def season_report(plan: SeasonPlan, tasks: Sequence[TaskLike], printed: date) -> str:
+def season_report(
+    plan: SeasonPlan,
+    tasks: Sequence[TaskLike],
+    printed: date,
+    site: Assessment | None = None,
+) -> str:
     """The report of a plan as one HTML page, complete in itself.
 
     tasks: the work list of the season, any order; printed: the day on the page, and the line
-    "today" in the pictures.
+    "today" in the pictures. site: the seawater system judged, where the hatchery describes it.
     Returns: the text of the file.
     """
     return page(
         f"{answer_written(plan)} - {plan.hatchery.name}",
         opening(plan, printed),
-        _contents(plan),
+        _contents(plan, site),
         answer_cards(plan),
         offers_card(plan),
         season_card(plan, printed),
@@ -40,6 +47,7 @@ def season_report(plan: SeasonPlan, tasks: Sequence[TaskLike], printed: date) ->
         batches_card(plan),
         calendar_card(plan, tasks, printed),
         genetics_card(plan),
+        Html(site_section(site) if site else ""),
         cautions_card(),
         assumptions_card(plan),
         _colophon(plan),
@@ -54,13 +62,15 @@ _PARTS = (
     ("batches", "Batches"),
     ("work", "Work"),
     ("families", "Families"),
+    ("site-glance", "Water"),
     ("care", "Take care"),
     ("assumptions", "Assumptions"),
 )
 
 
-def _contents(plan: SeasonPlan) -> Html:
+def _contents(plan: SeasonPlan, site: Assessment | None) -> Html:
     absent = set() if plan.offers else {"offers"}
+    absent |= set() if site else {"site-glance"}
     absent |= set() if plan.batches else {"batches", "families"}
     if not any(batch.released.mean for batch in plan.batches):
         absent.add("families")

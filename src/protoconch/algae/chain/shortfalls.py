@@ -1,0 +1,118 @@
+"""Which tank goes short of what on which day, and what to do about it."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from protoconch.algae.chain.plan import ChainPlan
+from protoconch.algae.demand import TankFood
+from protoconch.algae.species import alga
+
+Numbers = NDArray[np.float64]
+LEAST = 1e-6
+
+
+@dataclass(frozen=True, slots=True)
+class Shortfall:
+    """A tank that lacks food on a day.
+
+    missing_g: of the species, on the mass of rations. shift_to: species with cells over that may
+    stand in for part of it, and their grams. remedy: what to do, in a sentence.
+    """
+
+    day: int
+    tank: str
+    batch: str
+    species: str
+    missing_g: float
+    shift_to: tuple[tuple[str, float], ...]
+    remedy: str
+
+
+def cells_over(plan: ChainPlan) -> Numbers:
+    """Cells that ready cultures could give on a day beyond what is fed, shape (lines, days)."""
+    problem = plan.problem
+    found = np.zeros_like(problem.demand)
+    for row, line in enumerate(problem.room.lines):
+        place, step = len(line.steps) - 1, line.steps[-1]
+        for life in plan.lives:
+            if life.species != line.species or life.step != place:
+                continue
+            until = min(life.last, problem.days - 1 if life.ended is None else life.ended)
+            given = dict(life.drawn)
+            left = 1.0 if life.started >= 0 else _left(plan, life.vessel[1], row)
+            for day in range(max(0, life.ready), until + 1):
+                taken = given.get(day, 0.0)
+                if step.drawn:
+                    found[row, day] += step.cells - taken
+                else:
+                    left -= taken / step.cells
+                    found[row, day] += max(0.0, left) * step.cells
+    return np.maximum(found, 0.0)
+
+
+def _left(plan: ChainPlan, vessel: int, row: int) -> float:
+    line = plan.problem.room.lines[row]
+    return next((c.left for c in plan.problem.present.cultures if c.species == line.species
+                 and c.step == len(line.steps) - 1 and c.vessel == vessel), 1.0)  # fmt: skip
+
+
+def shortfalls(
+    plan: ChainPlan, tanks: Sequence[TankFood], diatom_from_d: float
+) -> tuple[Shortfall, ...]:
+    """Tanks that go short, in order of days; the youngest larvae are fed first.
+
+    tanks: what each is to get, days counted as in the schedule. diatom_from_d: age before which
+    diatoms are no food (common practice, no source).
+    """
+    over_g = _grams(plan, cells_over(plan))
+    rows = {line.species: row for row, line in enumerate(plan.problem.room.lines)}
+    found: list[Shortfall] = []
+    for day in range(plan.problem.days):
+        todays = [food for food in tanks if food.day == day]
+        for species, row in rows.items():
+            asked = sum(food.grams.get(species, 0.0) for food in todays)
+            there = asked * (1 - float(plan.short[row, day]))
+            for food in sorted(todays, key=lambda f: f.age_d):
+                wanted = food.grams.get(species, 0.0)
+                missing = max(0.0, wanted - there)
+                there = max(0.0, there - wanted)
+                if missing > LEAST * max(asked, LEAST):
+                    shift = _shifted(food, species, missing, over_g, rows, diatom_from_d)
+                    found.append(_shortfall(food, species, missing, shift))
+    return tuple(found)
+
+
+def _grams(plan: ChainPlan, cells: Numbers) -> Numbers:
+    mass = np.array([alga(line.species).number("ration_pg") for line in plan.problem.room.lines])
+    return np.asarray(cells * mass[:, None] / 1e12)
+
+
+def _shifted(
+    food: TankFood, species: str, missing: float, over_g: Numbers, rows: dict[str, int],
+    diatom_from_d: float,
+) -> tuple[tuple[str, float], ...]:  # fmt: skip
+    """Other algae that stand in; what they give is taken from what is over."""
+    found = []
+    for other, row in rows.items():
+        edible = alga(other).kind != "diatom" or food.age_d >= diatom_from_d
+        taken = min(missing, float(over_g[row, food.day])) if other != species and edible else 0.0
+        if taken > LEAST:
+            over_g[row, food.day] -= taken
+            missing -= taken
+            found.append((other, taken))
+    return tuple(found)
+
+
+def _shortfall(
+    food: TankFood, species: str, missing: float, shift: tuple[tuple[str, float], ...]
+) -> Shortfall:
+    rest = missing - sum(grams for _, grams in shift)
+    said = [f"give {grams:.2g} g of {other} instead" for other, grams in shift]
+    if rest > LEAST:
+        whole = sum(food.grams.values())
+        said.append(f"buy {rest:.2g} g dry of paste, or thin the tank by {rest / whole:.0%}")
+    sentence = f"{food.tank} lacks {missing:.2g} g of {species}: {'; '.join(said)}."
+    return Shortfall(food.day, food.tank, food.batch, species, missing, shift, sentence)

@@ -1,0 +1,143 @@
+"""What a lost culture, a missing vessel or one more vessel changes."""
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from protoconch.algae.chain.description import Culture, Present
+from protoconch.algae.chain.formulation import Problem, formulated, vessels_free
+from protoconch.algae.chain.plan import ChainPlan, Life, planned
+from protoconch.algae.chain.policies import blind, from_day, shifted
+from protoconch.algae.chain.running import after_losses, carried_out, day_done, without
+from protoconch.algae.chain.running import no_losses as nothing_lost
+from protoconch.algae.chain.solving import vessels_held
+from protoconch.errors import BadInput
+
+RELAXED_S = 4.0
+"""Seconds of the solver for a relaxation."""
+
+
+@dataclass(frozen=True, slots=True)
+class Replan:
+    """A schedule made anew from the morning of a day.
+
+    day: of the old schedule, day 0 of the new one. before, after: days short from then on, in
+    species-days, if nothing were done anew and with the new schedule. moved: starts that changed
+    in its first week.
+    """
+
+    day: int
+    plan: ChainPlan
+    before: float
+    after: float
+    moved: int
+
+
+def morning_of(plan: ChainPlan, day: int) -> Present:
+    """The room on the morning of a day if all went as written, days counted from the old day 0."""
+    problem, present = plan.problem, plan.problem.present
+    policy = blind(problem, plan.counts)
+    for now in range(day):
+        present, _ = after_losses(problem.room, present, now, nothing_lost)
+        order = policy(now, present, ())
+        present = day_done(problem.room, present, now, order, problem.demand[:, now]).present
+    return present
+
+
+def culture_in(plan: ChainPlan, vessel: tuple[str, int], day: int) -> Life:
+    """The culture that stands in a vessel on a day.
+
+    Raises: BadInput, where it stands empty.
+    """
+    for life in plan.lives:
+        until = plan.problem.days if life.ended is None else life.ended
+        if life.vessel == vessel and life.started < day <= until:
+            return life
+    raise BadInput(f"The {vessel[0]} {vessel[1]} holds no culture on that morning.")
+
+
+def replanned(
+    plan: ChainPlan, day: int, *, lost: tuple[tuple[str, int], ...] = (),
+    missing: tuple[tuple[str, int], ...] = (), effort: float = 0.4, look_ahead: int = 60,
+) -> Replan:  # fmt: skip
+    """A new schedule from the morning of a day on which cultures are found dead.
+
+    lost: vessels of the dead cultures, by kind and number. missing: vessels out of use from now.
+    look_ahead: days planned. Changes in the first week weigh, so that few are made.
+    Raises: BadInput, where a vessel holds nothing or does not exist, or the day is outside.
+    """
+    problem = plan.problem
+    if not 0 <= day < problem.days:
+        raise BadInput(f"Day {day} is outside the schedule of {problem.days} days.")
+    for name, number in missing:
+        if not 1 <= number <= problem.room.kind(name).count:
+            raise BadInput(f"There is no {name} {number}.")
+    present = morning_of(plan, day)
+    dead = tuple(_found(problem, present, vessel) for vessel in lost)
+    gone = tuple(c for c in present.cultures
+                 if (problem.room.kind(_kind(problem, c)).name, c.vessel) in missing)  # fmt: skip
+    present = without(problem.room, present, (*dead, *gone), day)
+    present = replace(present, missing=present.missing | frozenset(missing))
+    now = from_day(problem, present, day, look_ahead, plan.counts, 0)
+    new = planned(now, effort)
+    span = now.days
+    old = carried_out(now, _rest(plan, now, day), nothing_lost)
+    week = min(now.held, span)
+    earlier = plan.counts.started[:, :, day : day + week]
+    moved = int(np.abs(new.counts.started[:, :, : earlier.shape[2]] - earlier).sum())
+    return Replan(day, new, float(old.short.sum()), float(new.short.sum()), moved)
+
+
+def _rest(plan: ChainPlan, now: Problem, day: int):  # type: ignore[no-untyped-def]
+    counts = plan.counts
+    rest = replace(counts, started=counts.started[:, :, day:], ended=counts.ended[:, :, day:],
+                   poured=counts.poured[:, :, day:])  # fmt: skip
+    return blind(now, rest)
+
+
+def _kind(problem: Problem, culture: Culture) -> str:
+    line = next(line for line in problem.room.lines if line.species == culture.species)
+    return line.steps[culture.step].kind
+
+
+def _found(problem: Problem, present: Present, vessel: tuple[str, int]) -> Culture:
+    for culture in present.cultures:
+        if (_kind(problem, culture), culture.vessel) == vessel:
+            return culture
+    raise BadInput(f"The {vessel[0]} {vessel[1]} holds no culture on that morning.")
+
+
+@dataclass(frozen=True, slots=True)
+class Binding:
+    """One kind of vessel and how much it holds the schedule back.
+
+    full_days: days on which all of them are in use. one_more_min: work that one more would save
+    at most, food that lacks weighed as in the program [min].
+    """
+
+    kind: str
+    full_days: int
+    one_more_min: float
+
+
+def what_binds(plan: ChainPlan) -> tuple[Binding, ...]:
+    """The kinds of vessels, the one of which one more helps most in front.
+
+    By relaxations: the bound with one more of a kind against the bound as it is.
+    """
+    problem = plan.problem
+    full = (vessels_held(problem, plan.counts) >= vessels_free(problem)).sum(axis=1)
+    now = formulated(problem).solve(RELAXED_S, 0.0, relaxed=True).cost
+    found = []
+    for row, kind in enumerate(problem.room.kinds):
+        gain = 0.0
+        if full[row]:
+            kinds = tuple(replace(k, count=k.count + (k.name == kind.name))
+                          for k in problem.room.kinds)  # fmt: skip
+            more = replace(problem, room=replace(problem.room, kinds=kinds))
+            gain = now - formulated(more).solve(RELAXED_S, 0.0, relaxed=True).cost
+        found.append(Binding(kind.name, int(full[row]), max(0.0, gain)))
+    return tuple(sorted(found, key=lambda b: (-b.one_more_min, -b.full_days)))
+
+
+__all__ = ["Binding", "Replan", "culture_in", "morning_of", "replanned", "shifted", "what_binds"]
