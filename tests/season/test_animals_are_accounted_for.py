@@ -1,10 +1,13 @@
 """Every animal that was brought in is alive, dead, culled or handed over, on every morning."""
 
+from dataclasses import replace
+
 import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from protoconch.season.model.daily import Diary, run_daily
+from tests.season.closed import with_survival
 from tests.season.seasons import believed, drawn, layout
 
 seasons = st.builds(
@@ -61,3 +64,21 @@ def test_tanks_never_hold_more_than_their_density_allows(season, seed):
     litres = np.array([[400.0 * (season.lots_of(b).stop - season.lots_of(b).start)]
                        for b in range(len(season.batches))])  # fmt: skip
     assert np.all(np.where(stage == 1, alive, 0.0) <= known.density[0][1] * litres + 1e-6)
+
+
+def test_shares_taken_from_either_end_match_the_animals_taken():
+    """Where nothing dies in the nursery, what is left is the part of the cohort in the middle."""
+    known = believed()
+    for name in ("small_juvenile.survival", "juvenile.survival"):
+        known = with_survival(known, name, 1.0 - 1e-12)
+    known = replace(known, batch_loss=0.0, tank_nursery_loss=0.0)
+    season = layout(days=330, nursery_m2=12.0, size_days=180.0)
+    seen = run_daily(season, drawn(season, 60, known=known), known)
+    entered = seen.to_nursery > 1.0
+    assert (seen.handed_over[entered] > 1.0).any()
+    assert (seen.graded[entered] > 0.01).any()
+    middle = seen.to_nursery * (1.0 - seen.graded - seen.ahead)
+    np.testing.assert_allclose(seen.present[entered], middle[entered], rtol=1e-6, atol=1e-6)
+    np.testing.assert_allclose(
+        seen.handed_over[entered], (seen.to_nursery * seen.ahead)[entered], rtol=1e-6, atol=1e-6
+    )

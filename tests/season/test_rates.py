@@ -46,6 +46,17 @@ def test_a_batch_of_poor_quality_dies_more_in_every_stage():
     assert poor.hatch_share[0] < good.hatch_share[0]
 
 
+def test_a_batch_that_grows_faster_is_larger_and_leaves_the_trays_sooner():
+    known = believed()
+    site = median_site(known, 10, 0)
+    usual, fast = (
+        batch_rates(known, site_rates(known, site), replace(median_batch(), growth=np.array([g])))
+        for g in (1.0, 1.25)
+    )
+    assert fast.growth[0] == pytest.approx(1.25 * usual.growth[0])
+    assert fast.post_larva_days[0] == pytest.approx(usual.post_larva_days[0] / 1.25)
+
+
 def test_on_the_planned_day_the_planned_share_is_competent():
     known = believed()
     at = competent_share(known, np.array([10.0, 22.0, 40.0]), np.array([22.0, 22.0, 22.0]))
@@ -60,6 +71,7 @@ def test_hungry_larvae_are_later_and_fewer():
     one, other = (run_daily(season, futures, believed()) for season in (fed, hungry))
     both = (one.induce <= 60) & (other.induce <= 60)
     assert np.all(other.induce[both] >= one.induce[both])
+    assert (other.induce[both] - one.induce[both]).mean() > 1.0
     assert other.competent.sum() < one.competent.sum()
 
 
