@@ -83,7 +83,7 @@ def food_demand(
 def cells_of(species: Sequence[str], grams: Numbers) -> Numbers:
     """Cells that the grams hold; shape (species, days)."""
     mass_pg = np.array([alga(key).number("ration_pg") for key in species])
-    return grams * PG_PER_G / mass_pg[:, None]
+    return np.asarray(grams * PG_PER_G / mass_pg[:, None])
 
 
 def larval_food(

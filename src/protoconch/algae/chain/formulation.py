@@ -239,7 +239,8 @@ def _vessel_rows(
                 terms += up_to("N", line, place, day)
                 terms += up_to("X", line, place, day - 1 - kind.clean_days, -1)
             others = 0 if used is None else int(used[row, day])
-            program.row(terms, high=float(free[row, day] - alive - others))
+            high = float(free[row, day] - alive - others)
+            program.row(terms, high=high, name=("vessels", row, day))
 
 
 def vessels_free(problem: Problem) -> NDArray[np.int64]:

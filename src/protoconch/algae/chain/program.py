@@ -2,7 +2,7 @@
 
 from collections.abc import Hashable, Iterable, Mapping
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -45,6 +45,7 @@ class Program:
     whole: list[bool] = field(default_factory=list)
     rows: list[tuple[dict[int, float], float, float]] = field(default_factory=list)
     constant: float = 0.0
+    named: dict[Hashable, int] = field(default_factory=dict)
 
     def variable(
         self, key: Hashable, high: float = np.inf, *, cost: float = 0.0, whole: bool = False,
@@ -62,8 +63,20 @@ class Program:
         place = self.place[key]
         self.lows[place] = self.highs[place] = value
 
-    def row(self, terms: Iterable[Term], low: float = -np.inf, high: float = np.inf) -> None:
-        """Keeps low <= sum of the terms <= high; the same variable may come twice."""
+    def charge(self, key: Hashable, cost: float) -> None:
+        """Adds to the cost of a variable."""
+        self.costs[self.place[key]] += cost
+
+    def row(
+        self, terms: Iterable[Term], low: float = -np.inf, high: float = np.inf,
+        name: Hashable = None,
+    ) -> None:  # fmt: skip
+        """Keeps low <= sum of the terms <= high; the same variable may come twice.
+
+        name: of a row whose price is asked for later; it must have a high and no low.
+        """
+        if name is not None:
+            self.named[name] = len(self.rows)
         found: dict[int, float] = {}
         for key, weight in terms:
             found[self.place[key]] = found.get(self.place[key], 0.0) + weight
@@ -91,6 +104,42 @@ class Program:
         values = {key: float(result.x[place]) for key, place in self.place.items()}
         least = result.fun if bound is None else bound
         return Solved(values, float(result.fun) + self.constant, float(least) + self.constant)
+
+    def cost_of(self, values: Mapping[Hashable, float]) -> float:
+        """Cost of a solution; values of other variables do not count, absent ones are 0."""
+        return self.constant + sum(
+            self.costs[place] * values.get(key, 0.0) for key, place in self.place.items()
+        )
+
+    def priced(self) -> tuple[float, dict[Hashable, float]]:
+        """The cost of the relaxation, and what one more on the high of each named row saves.
+
+        Returns: -inf and no prices where the relaxation has no solution.
+        """
+        from scipy.optimize import linprog
+        from scipy.sparse import vstack
+
+        matrix = self._matrix()
+        lows, highs = (np.array([row[side] for row in self.rows]) for side in (1, 2))
+        same = lows == highs
+        below, above = np.isfinite(highs) & ~same, np.isfinite(lows) & ~same
+        limits: Any = vstack([matrix[below], -matrix[above]])
+        fixed: Any = matrix[same]
+        result = linprog(
+            np.array(self.costs),
+            A_ub=limits,
+            b_ub=np.concatenate([highs[below], -lows[above]]),
+            A_eq=fixed,
+            b_eq=lows[same],
+            bounds=np.array([self.lows, self.highs]).T,
+            method="highs",
+        )
+        if result.x is None:
+            return -np.inf, {}
+        order = {int(row): place for place, row in enumerate(np.flatnonzero(below))}
+        prices = {name: -float(result.ineqlin.marginals[order[row]])
+                  for name, row in self.named.items()}  # fmt: skip
+        return float(result.fun) + self.constant, prices
 
     def _matrix(self) -> "csr_array":
         from scipy.sparse import csr_array

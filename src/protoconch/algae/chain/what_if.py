@@ -7,8 +7,8 @@ import numpy as np
 from protoconch.algae.chain.description import Culture, Present
 from protoconch.algae.chain.formulation import Problem, formulated, vessels_free
 from protoconch.algae.chain.plan import ChainPlan, Life, planned
-from protoconch.algae.chain.policies import blind, from_day, shifted
-from protoconch.algae.chain.running import after_losses, carried_out, day_done, without
+from protoconch.algae.chain.policies import blind, from_day
+from protoconch.algae.chain.running import Policy, after_losses, carried_out, day_done, without
 from protoconch.algae.chain.running import no_losses as nothing_lost
 from protoconch.algae.chain.solving import vessels_held
 from protoconch.errors import BadInput
@@ -80,15 +80,15 @@ def replanned(
     present = replace(present, missing=present.missing | frozenset(missing))
     now = from_day(problem, present, day, look_ahead, plan.counts, 0)
     new = planned(now, effort)
-    span = now.days
     old = carried_out(now, _rest(plan, now, day), nothing_lost)
-    week = min(now.held, span)
+    week = min(now.held, now.days)
     earlier = plan.counts.started[:, :, day : day + week]
     moved = int(np.abs(new.counts.started[:, :, : earlier.shape[2]] - earlier).sum())
     return Replan(day, new, float(old.short.sum()), float(new.short.sum()), moved)
 
 
-def _rest(plan: ChainPlan, now: Problem, day: int):  # type: ignore[no-untyped-def]
+def _rest(plan: ChainPlan, now: Problem, day: int) -> Policy:
+    """What was left of the schedule, carried on blindly."""
     counts = plan.counts
     rest = replace(counts, started=counts.started[:, :, day:], ended=counts.ended[:, :, day:],
                    poured=counts.poured[:, :, day:])  # fmt: skip
@@ -138,6 +138,3 @@ def what_binds(plan: ChainPlan) -> tuple[Binding, ...]:
             gain = now - formulated(more).solve(RELAXED_S, 0.0, relaxed=True).cost
         found.append(Binding(kind.name, int(full[row]), max(0.0, gain)))
     return tuple(sorted(found, key=lambda b: (-b.one_more_min, -b.full_days)))
-
-
-__all__ = ["Binding", "Replan", "culture_in", "morning_of", "replanned", "shifted", "what_binds"]

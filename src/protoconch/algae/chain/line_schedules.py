@@ -1,0 +1,170 @@
+"""Schedules of single lines, and the vessels they hold: the parts that a whole one is made of."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from protoconch.algae.chain.formulation import Problem, formulated, stock_of
+from protoconch.algae.chain.program import Program, Solved
+from protoconch.errors import BadInput
+
+Whole = NDArray[np.int64]
+Numbers = NDArray[np.float64]
+NEAR = 0.002
+"""Share of the cost at which the solver may stop a line."""
+LINE_S, LEAST_S = 1.5, 0.9
+"""Seconds of the solver for one line or a pair; a line gets the least even for a quick answer."""
+
+
+@dataclass(frozen=True, slots=True)
+class Counts:
+    """A schedule in counts; shape (lines, steps, days), steps padded to the longest line.
+
+    started, ended: cultures, ended in the evening (poured out, used up or thrown away).
+    poured: those of `ended` that went into the next step. fed: loads, short: share of the demand
+    unmet, both shape (lines, days). cost: of the program [min]. bound: no schedule costs less.
+    """
+
+    started: Whole
+    ended: Whole
+    poured: Whole
+    fed: Numbers
+    short: Numbers
+    cost: float
+    bound: float
+
+    @property
+    def gap(self) -> float:
+        """Share of the cost above the bound; at least 0."""
+        return max(0.0, (self.cost - self.bound) / max(abs(self.cost), 1e-9))
+
+
+@dataclass(frozen=True, slots=True)
+class LineSchedule:
+    """A schedule of one line: its counts, what it costs, the vessels it holds, (kinds, days)."""
+
+    counts: Counts
+    cost: float
+    held: Whole
+
+
+def line_solved(
+    problem: Problem, line: int, used: Whole | None = None, effort: float = 1.0,
+    prices: Numbers | None = None,
+) -> tuple[LineSchedule, float]:  # fmt: skip
+    """The best schedule of a line among the vessels left, and a bound on its priced cost.
+
+    used: vessels that others hold, (kinds, days). prices: of a vessel for a day, (kinds, days);
+    the line then pays for the vessels that it holds.
+    Raises: BadInput, where the room as it stands cannot be.
+    """
+    seconds = max(LEAST_S, LINE_S * effort)
+    whole = _program(problem, line, used, prices).solve(seconds, NEAR)
+    if whole.impossible:
+        raise BadInput(
+            "The algae room as it stands cannot be scheduled: more cultures are there than vessels,"
+            " or one is past its last day; look at what is written of the cultures."
+        )
+    best = whole
+    if whole.values is None or whole.gap > 2 * NEAR:
+        staged = _staged(problem, line, used, prices, seconds)
+        best = min((whole, staged), key=lambda found: found.cost)
+    return scheduled(problem, line, best), min(whole.bound, best.cost)
+
+
+def _program(
+    problem: Problem, line: int, used: Whole | None, prices: Numbers | None
+) -> Program:  # fmt: skip
+    program = formulated(problem, frozenset([line]), used)
+    if prices is not None:
+        rows = {kind.name: row for row, kind in enumerate(problem.room.kinds)}
+        for place, step in enumerate(problem.room.lines[line].steps):
+            row = rows[step.kind]
+            wait = problem.room.kinds[row].clean_days + 1
+            for day in range(problem.days):
+                program.charge(("N", line, place, day), float(prices[row, day]))
+                if day >= wait:
+                    program.charge(("X", line, place, day - wait), -float(prices[row, day]))
+            program.constant += stock_of(problem, line, place).alive * float(prices[row].sum())
+    return program
+
+
+def _staged(
+    problem: Problem, line: int, used: Whole | None, prices: Numbers | None, seconds: float
+) -> Solved:  # fmt: skip
+    """First without spare cultures, then with them around the steps above them."""
+    bare = replace(problem, room=replace(problem.room, spare={}))
+    first = _program(bare, line, used, prices).solve(seconds, NEAR)
+    steps = problem.room.lines[line].steps
+    spared = [place for place, step in enumerate(steps) if problem.room.spare.get(step.kind)]
+    for highest in (max(spared, default=-1), -1):
+        program = _program(problem, line, used, prices)
+        for key, value in (first.values or {}).items():
+            if isinstance(key, tuple) and key[0] == "n" and key[2] > highest:
+                program.hold(key, round(value))
+        second = program.solve(seconds, NEAR)
+        if second.values is not None:
+            return second
+    return _nothing(_program(problem, line, used, prices))
+
+
+def _nothing(program: Program) -> Solved:
+    """The schedule that starts nothing, which is always possible."""
+    for key in program.place:
+        if isinstance(key, tuple) and key[0] == "n":
+            program.hold(key, 0.0)
+    return program.solve(LINE_S, NEAR)
+
+
+def scheduled(problem: Problem, line: int, found: Solved) -> LineSchedule:
+    """A solution as the schedule of a line, with its cost without prices."""
+    values = found.values or {}
+    counts = _counts(problem, values, line)
+    cost = formulated(problem, frozenset([line])).cost_of(values)
+    counts = replace(counts, cost=cost)
+    return LineSchedule(counts, cost, vessels_held(problem, counts, [line]))
+
+
+def _counts(problem: Problem, values: Mapping[object, float], line: int) -> Counts:
+    steps = max(len(entry.steps) for entry in problem.room.lines)
+    shape = (len(problem.room.lines), steps, problem.days)
+    started, poured, up_to = (np.zeros(shape, dtype=np.int64) for _ in range(3))
+    fed, short = (np.zeros((shape[0], shape[2])) for _ in range(2))
+    mine = problem.room.lines[line].steps
+    for place in range(len(mine)):
+        for day in range(problem.days):
+            key = (line, place, day)
+            started[key] = round(values.get(("n", *key), 0.0))
+            up_to[key] = round(values.get(("X", *key), 0.0))
+    for place, above in enumerate(mine[1:]):
+        poured[line, place] = -(-started[line, place + 1] * above.donors // above.starts)
+    for day in range(problem.days):
+        fed[line, day] = values.get(("f", line, day), 0.0)
+        short[line, day] = min(1.0, max(0.0, values.get(("short", line, day), 0.0)))
+    ended = np.diff(up_to, axis=2, prepend=0)
+    return Counts(started, ended, poured, fed, short, 0.0, -np.inf)
+
+
+def vessels_held(problem: Problem, counts: Counts, lines: Iterable[int] | None = None) -> Whole:
+    """Vessels of each kind that lines hold or that are cleaned after them, (kinds, days)."""
+    chosen = range(len(problem.room.lines)) if lines is None else lines
+    found = np.zeros((len(problem.room.kinds), problem.days), dtype=np.int64)
+    rows = {kind.name: row for row, kind in enumerate(problem.room.kinds)}
+    for line in chosen:
+        for place, step in enumerate(problem.room.lines[line].steps):
+            row = rows[step.kind]
+            wait = problem.room.kinds[row].clean_days + 1
+            found[row] += stock_of(problem, line, place).alive
+            found[row] += np.cumsum(counts.started[line, place])
+            found[row, wait:] -= np.cumsum(counts.ended[line, place])[:-wait]
+    return found
+
+
+def together(parts: Mapping[int, LineSchedule], bound: float) -> Counts:
+    """The schedules of all lines as one."""
+    names = ("started", "ended", "poured", "fed", "short")
+    arrays = {name: sum(getattr(part.counts, name) for part in parts.values()) for name in names}
+    cost = sum(part.cost for part in parts.values())
+    return Counts(**arrays, cost=cost, bound=min(bound, cost))
