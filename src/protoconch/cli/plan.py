@@ -45,13 +45,13 @@ def plan(
     seed: int,
     as_json: bool,
 ) -> None:
-    r"""From a target to a feasible plan, its odds and what limits it.
+    """From a target to a feasible plan, its odds and what limits it.
 
     \b
     protoconch plan demo
     protoconch plan my-hatchery.toml --target 1200 --size "80 mm" --by 2028-10-31 --confidence 0.8
     protoconch plan my-hatchery.toml --report season.html
-    """
+    """  # noqa: D301 - click reads the backspace as: keep these lines
     from protoconch.sheets.season_answer import answer_json, answer_text
 
     described = described_hatchery(hatchery)

@@ -21,12 +21,12 @@ DEMO_DAY = date(2027, 6, 1)
 @click.option("--day", help="The day from which the store is forecast, as 2027-06-01.")
 @click.option("--json", "as_json", is_flag=True, help="The answer as JSON.")
 def site(hatchery: str, report: str | None, day: str | None, as_json: bool) -> None:
-    r"""Is the seawater system sound: flows, pressures, doses, findings.
+    """Is the seawater system sound: flows, pressures, doses, findings.
 
     \b
     protoconch site demo
     protoconch site my-hatchery.toml --report site.html
-    """
+    """  # noqa: D301 - click reads the backspace as: keep these lines
     from protoconch.sheets.site_answer import site_json, site_text
     from protoconch.sheets.site_report import site_page
     from protoconch.waterworks.assessment import assessment

@@ -40,13 +40,13 @@ def work(
     as_json: bool,
     show_working: bool,
 ) -> None:
-    r"""The work of a day of the plan, with amounts and their working.
+    """The work of a day of the plan, with amounts and their working.
 
     \b
     protoconch work demo --day 2027-07-14
     protoconch work my-hatchery.toml --day 2027-07-14 --show-working
     protoconch work my-hatchery.toml --all --ics season.ics --csv season.csv
-    """
+    """  # noqa: D301 - click reads the backspace as: keep these lines
     asked = asked_day(day, whole=whole)
     plan = season_plan(hatchery, target, size, by, confidence)
     tasks = tasks_asked(plan, asked)
