@@ -10,12 +10,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from protoconch.errors import BadFile, BadInput, MissingInput
+from protoconch.hatchery.file_text import file_text
 from protoconch.hatchery.waterworks_reading import (
     demo_waterworks,
     demo_waterworks_text,
     hatchery_heading,
     read_waterworks,
-    text_of,
     waterworks_in,
 )
 from protoconch.sources.reading_toml import parse
@@ -117,13 +117,13 @@ def test_a_file_without_waterworks_or_with_an_empty_one_is_refused() -> None:
 
 def test_a_file_that_is_not_there_or_no_text_is_refused(tmp_path: Path) -> None:
     with pytest.raises(MissingInput, match="There is no file"):
-        text_of(tmp_path / "nowhere.toml")
+        file_text(tmp_path / "nowhere.toml")
     bad = tmp_path / "bad.toml"
     bad.write_bytes(b"\xff\xfe\x00")
     with pytest.raises(BadInput, match="UTF-8"):
-        text_of(bad)
+        file_text(bad)
     with pytest.raises(BadInput, match="cannot be read"):
-        text_of(tmp_path)
+        file_text(tmp_path)
 
 
 def test_the_heading_names_the_hatchery_where_there_is_one() -> None:

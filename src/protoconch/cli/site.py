@@ -46,16 +46,16 @@ def site(hatchery: str, report: str | None, day: str | None, as_json: bool) -> N
 
 def _described(source: str) -> "tuple[Waterworks, str, bool]":
     """The waterworks, the hatchery's name, and whether it is invented."""
+    from protoconch.hatchery.file_text import file_text
     from protoconch.hatchery.waterworks_reading import (
         demo_waterworks,
         hatchery_heading,
-        text_of,
         waterworks_in,
     )
 
     if source == "demo":
         return demo_waterworks(), "Nowhere Cay practice hatchery", True
-    text = text_of(Path(source))
+    text = file_text(source)
     found = waterworks_in(text, source)
     return found, *hatchery_heading(text, source)
 

@@ -6,8 +6,9 @@ from pathlib import Path as FilePath
 from typing import cast
 
 from protoconch.animals.species import Species
-from protoconch.errors import BadFile, BadInput, MissingInput, Problem
+from protoconch.errors import BadFile, Problem
 from protoconch.hatchery.description import Hatchery
+from protoconch.hatchery.file_text import file_text
 from protoconch.hatchery.reading_people import crew_hours, permit, season, target
 from protoconch.hatchery.reading_room import larval_tanks, nursery, temperatures, trays
 from protoconch.hatchery.reading_species import (
@@ -36,20 +37,7 @@ def load_hatchery(path: FilePath | str) -> Hatchery:
 
     Raises: BadInput, where the file cannot be read; BadFile, with every fault and its line.
     """
-    try:
-        data = FilePath(path).read_bytes()
-    except FileNotFoundError:
-        raise MissingInput(f"There is no file {path}.") from None
-    except OSError as error:
-        reason = error.strerror or "it cannot be opened"
-        raise BadInput(f"The file {path} cannot be read: {reason.lower()}.") from None
-    try:
-        text = data.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        line = data[: error.start].count(b"\n") + 1
-        fault = Problem(line, "The file is not in UTF-8; save it as UTF-8 text.")
-        raise BadFile(str(path), (fault,)) from None
-    return read_hatchery(text, str(path))
+    return read_hatchery(file_text(path), str(path))
 
 
 def demo_text() -> str:

@@ -3,7 +3,6 @@
 import re
 from functools import cache
 from importlib.resources import files
-from pathlib import Path as FilePath
 from typing import Any
 
 from protoconch.errors import BadFile, BadInput, MissingInput
@@ -40,22 +39,6 @@ def waterworks_in(text: str, file: str) -> Waterworks:
     if found is None:
         raise BadFile(file, tuple(document.problems))
     return found
-
-
-def text_of(path: FilePath) -> str:
-    """The text of a hatchery file.
-
-    Raises: MissingInput, where there is no such file; BadInput, where it cannot be read.
-    """
-    try:
-        return path.read_bytes().decode("utf-8-sig")
-    except FileNotFoundError:
-        raise MissingInput(f"There is no file {path}.") from None
-    except OSError as error:
-        reason = (error.strerror or "it cannot be opened").lower()
-        raise BadInput(f"The file {path} cannot be read: {reason}.") from None
-    except UnicodeDecodeError:
-        raise BadInput(f"The file {path} is not in UTF-8; save it as UTF-8 text.") from None
 
 
 def hatchery_heading(text: str, file: str) -> tuple[str, bool]:
