@@ -16,6 +16,7 @@ from protoconch.season.plan.judge import Judged, judge
 from protoconch.season.plan.options import Labour, Setting, collecting_days, options
 from protoconch.season.plan.room import Choice, Room, room
 from protoconch.season.plan.search import Found, Search
+from protoconch.sources.values import SourcedValue
 
 ROUNDS = 4
 """Searches made for one plan at most, each asking more where fresh futures showed too little, and
@@ -44,7 +45,6 @@ class Inputs:
     hatchery: Hatchery
     species: Species
     labour: Labour
-    assumed: Mapping[str, object]
     beliefs: Beliefs
     common: Streams
     fresh: Streams
@@ -64,12 +64,12 @@ class Inputs:
 
 
 def inputs(
-    hatchery: Hatchery, species: Species, labour: Labour, assumed: Mapping[str, object],
+    hatchery: Hatchery, species: Species, labour: Labour, assumed: Mapping[str, SourcedValue],
     rng: np.random.Generator, effort: Effort, today: date | None,
 ) -> Inputs:  # fmt: skip
     """Inputs with their beliefs worked out and two independent sets of dice."""
-    believed = beliefs(species, hatchery, assumed)  # type: ignore[arg-type]
-    return Inputs(hatchery, species, labour, assumed, believed, streams(rng), streams(rng),
+    believed = beliefs(species, hatchery, assumed)
+    return Inputs(hatchery, species, labour, believed, streams(rng), streams(rng),
                   effort, today)  # fmt: skip
 
 

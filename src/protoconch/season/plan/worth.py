@@ -10,9 +10,9 @@ from datetime import timedelta
 
 import numpy as np
 
+from protoconch.hatchery.description import Hatchery
 from protoconch.season.answer import Limit
 from protoconch.season.plan.judge import judge
-from protoconch.season.plan.options import Setting
 from protoconch.season.plan.room import Choice, Numbers, Room
 from protoconch.season.plan.search import Search
 from protoconch.season.plan.study import Study, study
@@ -71,11 +71,10 @@ class Bench:
         crew = room.crew + MORE_HOURS if prefix == "crew hours" else room.crew
         return self.with_room(replace(room, available=wider, crew=crew))
 
-    def with_hatchery(self, **changes: object) -> float:
-        """Odds gained where these parts of the hatchery are others, the daily limits the same."""
+    def with_hatchery(self, hatchery: Hatchery) -> float:
+        """Odds gained where the hatchery is this one, the daily limits the same."""
         room = self.study.room
-        hatchery = replace(room.setting.hatchery, **changes)  # type: ignore[arg-type]
-        setting: Setting = replace(room.setting, hatchery=hatchery)
+        setting = replace(room.setting, hatchery=hatchery)
         return self.with_room(replace(room, setting=setting, _masses={}))
 
     def with_nursery(self) -> float:
@@ -123,6 +122,9 @@ def limits(study_: Study, choice: Choice, nursery_m2: float) -> tuple[Limit, ...
     full = search.fullest(start=choice)
     bench = Bench(study_, full.choice, full.odds)
     hatchery, used = study_.inputs.hatchery, peak(study_.room, choice)
+    permit = replace(hatchery.permit, egg_masses=hatchery.permit.egg_masses + 1)
+    one_mass_more = replace(hatchery, permit=permit)
+    one_place_more = replace(hatchery, incubator_places=hatchery.incubator_places + 1)
     found = [
         Limit("time", "days", study_.room.setting.days, study_.room.setting.days,
               bench.with_time(), f"A date {MORE_DAYS} days later"),
@@ -133,11 +135,10 @@ def limits(study_: Study, choice: Choice, nursery_m2: float) -> tuple[Limit, ...
               "One more hour of crew on every day"),
         Limit("egg masses", "masses", study_.room.masses(choice).total,
               hatchery.permit.egg_masses,
-              bench.with_hatchery(permit=replace(hatchery.permit,
-                                                 egg_masses=hatchery.permit.egg_masses + 1)),
+              bench.with_hatchery(one_mass_more),
               "One more egg mass on the permit"),
         Limit("incubator places", "places", used.incubator, hatchery.incubator_places,
-              bench.with_hatchery(incubator_places=hatchery.incubator_places + 1),
+              bench.with_hatchery(one_place_more),
               "One more incubator place"),
     ]  # fmt: skip
     if study_.room.setting.beliefs.ration_g_l:
