@@ -9,7 +9,7 @@ from protoconch.bench.limits import Limits
 from protoconch.errors import BadInput, UnknownName
 from protoconch.sources.reading import load_catalogue
 from protoconch.sources.reading_toml import did_you_mean
-from protoconch.units import positive
+from protoconch.units import not_negative, positive
 
 Z95 = 1.959963985
 """Standard normal deviate of 95 % limits."""
@@ -46,7 +46,7 @@ def count_cv(cells: float, chambers: int = 1, pipettings: int = 1, *, clumped: b
 
     cells: counted in all. chambers: loadings. pipettings: samples drawn. clumped: widen the part
         of the cells by 1.4.
-    Raises: OutOfRange.
+    Raises: BadInput.
     Source: Berkson, Magath & Hurn 1940, Am J Physiol 128:309, coefficients from memory; clumping
         Salonen, Salmi & Keskitalo 2021, J Plankton Res 43:846-852.
     """
@@ -65,7 +65,7 @@ def cells_for_precision(precision: float, *, clumped: bool = False) -> int:
     """Cells to count so that 95 % limits are within a share of the count, chambers set aside.
 
     precision: e.g. 0.1. clumped: with the factor of 1.4.
-    Raises: OutOfRange.
+    Raises: BadInput.
     Source: n = (1.96/p)², Poisson; factor as in `count_cv`.
     """
     positive(precision, "1", "precision")
@@ -79,9 +79,12 @@ def more_cells(
     """Cells still to count for limits within `precision`, with filling and pipetting.
 
     Returns: 0 where it is reached; None where more cells cannot reach it: load and draw more.
-    Raises: OutOfRange.
+    Raises: BadInput.
     """
+    not_negative(counted, "cells", "cells counted")
     positive(precision, "1", "precision")
+    positive(chambers, "1", "chambers")
+    positive(pipettings, "1", "pipettings")
     parts = load_catalogue("algae_counting")["berkson"]
     fixed = parts["chamber"].number ** 2 / chambers + parts["pipette"].number ** 2 / pipettings
     left: float = (100 * precision / Z95) ** 2 - fixed
@@ -102,7 +105,7 @@ def culture_count(counts: Sequence[ChamberCount], cells: Sequence[float], sample
     Raises: BadInput, where the lists do not fit or nothing was counted.
     Source: `count_cv`; dispersion index, Elliott 1971, Freshwater Biological Association 25.
     """
-    if not counts or len(counts) != len(cells) or sum(cells) <= 0:
+    if not counts or len(counts) != len(cells) or not sum(cells) > 0 or min(cells) < 0:
         raise BadInput("Give at least one loading with cells in it, and the cells of each.")
     mean = sum(count.per_ml for count in counts) / len(counts)
     cv = count_cv(sum(cells), len(counts), samples)
@@ -144,9 +147,12 @@ def feed_verdict(
 
     notes: what was seen, by the names of the table: "ciliates", "clumps" ... age_d: since
         inoculation. age_limit_d: of the species. ph: of the culture. tcbs_per_ml: colonies.
-    Raises: UnknownName.
+    Raises: UnknownName; BadInput, where a number is not one: what is not known is not fed.
     Source: common practice, no source.
     """
+    not_negative(age_d, "days", "age")
+    not_negative(ph, "1", "pH")
+    not_negative(tcbs_per_ml, "per mL", "Vibrio-like colonies")
     table = load_catalogue("algae_counting")
     larvae = post_larvae = True
     said: list[str] = []
@@ -159,7 +165,7 @@ def feed_verdict(
         seen = table["notes"][note]
         larvae, post_larvae = larvae and seen["larvae"], post_larvae and seen["post_larvae"]
         said.append(f"{seen['name'].capitalize()}: {seen['what_to_do']}")
-    if age_d > age_limit_d:
+    if not age_d <= age_limit_d:
         larvae = False
         said.append(f"It is {age_d:g} days old, past {age_limit_d:g}: not for larvae.")
     if ph > table["ph"]["most"].number:

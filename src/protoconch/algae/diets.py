@@ -1,5 +1,6 @@
 """Mixed diets on one basis: cells and litres of each species for a tank, and what is too much."""
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -113,8 +114,6 @@ def left_after(share_per_h: float, hours: float) -> float:
     share_per_h: larvae for each mL times the mL that one clears in an hour. hours: t.
     Source: constant clearing (textbook).
     """
-    import math
-
     not_negative(share_per_h, "per h", "clearing")
     not_negative(hours, "h", "hours")
     return math.exp(-share_per_h * hours)

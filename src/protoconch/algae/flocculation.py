@@ -1,7 +1,10 @@
 """Settling algae out of their water, and how long they keep in the cold."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Any
 
+from protoconch.algae.species import alga
 from protoconch.errors import UnknownName
 from protoconch.sources.reading import load_catalogue
 from protoconch.sources.reading_toml import did_you_mean
@@ -41,7 +44,7 @@ def concentrate(method: str, species: str, volume_l: float, dry_g_l: float) -> C
 
     method: "ph-polymer", "ph", "chitosan", "alum" or "settling". species: its shelf life is the
         shorter of the method's and its own. volume_l: culture [L]. dry_g_l: dry mass in it [g/L].
-    Raises: UnknownName; OutOfRange.
+    Raises: UnknownName, for a method or a species; BadInput.
     Source: rows of tables/flocculation.toml, each with its own.
     """
     table = load_catalogue("flocculation")
@@ -51,6 +54,7 @@ def concentrate(method: str, species: str, volume_l: float, dry_g_l: float) -> C
             f"There is no method {method}; there are {', '.join(known)}."
             f"{did_you_mean(method, known)}"
         )
+    alga(species)
     positive(volume_l, "L", "volume")
     positive(dry_g_l, "g/L", "dry mass")
     row = table["methods"][method]
@@ -67,16 +71,15 @@ def concentrate(method: str, species: str, volume_l: float, dry_g_l: float) -> C
         volume_l * dry_g_l * row["recovery"].number,
         keeps,
         row["larvae"],
-        _steps(row["name"], number.get("ph"), table["wash"]["ph"].number),
+        _steps(row, table["wash"]["ph"].number),
         _cautions(row["note"], base=method in {"ph", "ph-polymer"}),
     )
 
 
-def _steps(name: str, ph: float | None, wash_ph: float) -> tuple[str, ...]:
-    first = f"Add the {name} slowly while the water moves"
+def _steps(row: Mapping[str, Any], wash_ph: float) -> tuple[str, ...]:
     return (
-        first + (f", until the pH is {ph:g}." if ph else "."),
-        "Stop the air and let it settle for half an hour to two hours; siphon off the top.",
+        row["first"],
+        row["then"],
         f"Bring it to pH {wash_ph:g}, stir into ten times filtered seawater, settle; once more.",
         "Write species, date and method on the jar; 4 °C, dark, stirred daily.",
     )

@@ -76,11 +76,13 @@ def days_to_reach(
     """Days from inoculation until a logistic culture holds the cells wanted [d].
 
     t = lag + ln(Nf (K - N0) / (N0 (K - Nf))) / r.
-    Raises: BadInput, where the peak is not above both; OutOfRange, where a number is not above 0.
+    Returns: 0 where it holds them at the start.
+    Raises: BadInput, where the peak is not above both, or a number is not above 0.
     Source: the logistic curve, solved for time.
     """
     positive(start_per_ml, "cells/mL", "start")
     positive(growth_per_d, "per day", "growth")
+    positive(peak_per_ml, "cells/mL", "peak")
     not_negative(lag_d, "days", "lag")
     if not 0 < wanted_per_ml < peak_per_ml or not start_per_ml < peak_per_ml:
         raise BadInput(
@@ -88,7 +90,7 @@ def days_to_reach(
             f" be below the peak of {peak_per_ml:,.0f} cells/mL, which a culture only nears."
         )
     if wanted_per_ml <= start_per_ml:
-        return lag_d
+        return 0.0
     odds = wanted_per_ml * (peak_per_ml - start_per_ml)
     odds /= start_per_ml * (peak_per_ml - wanted_per_ml)
     return lag_d + math.log(odds) / growth_per_d

@@ -8,7 +8,7 @@ from protoconch.errors import UnknownName
 from protoconch.sources.reading import load_catalogue
 from protoconch.sources.reading_toml import did_you_mean
 from protoconch.sources.values import SourcedValue
-from protoconch.units import positive
+from protoconch.units import not_negative, positive
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +55,7 @@ def molarity_um(content_mg_l: float, molar_mass: float) -> float:
     content_mg_l: [mg/L]. molar_mass: [g/mol].
     """
     positive(molar_mass, "g/mol", "molar mass")
-    return content_mg_l / molar_mass * 1000.0
+    return not_negative(content_mg_l, "mg/L", "content") / molar_mass * 1000.0
 
 
 def medium(name: str, volume_l: float, silicate_doses: float | None = None) -> Medium:
@@ -63,7 +63,7 @@ def medium(name: str, volume_l: float, silicate_doses: float | None = None) -> M
 
     name: of a medium in the table. volume_l: of seawater [L]. silicate_doses: times the silicate
         of f/2 where it should differ, 2 for Chaetoceros.
-    Raises: UnknownName; OutOfRange for a volume that is not above 0.
+    Raises: UnknownName; BadInput for a volume that is not above 0, or silicate below 0.
     Source: Guillard & Ryther 1962, Can J Microbiol 8:229; Guillard 1975.
     """
     table = load_catalogue("media")
@@ -75,8 +75,9 @@ def medium(name: str, volume_l: float, silicate_doses: float | None = None) -> M
         )
     positive(volume_l, "L", "volume")
     strength: float = variants[name]["strength"]
-    silicate = float(variants[name]["silicate"]) if silicate_doses is None else silicate_doses
-    doses = dict.fromkeys(table["stocks"], strength) | {"silicate": strength * silicate}
+    silicate = strength * variants[name]["silicate"] if silicate_doses is None else silicate_doses
+    not_negative(silicate, "1", "silicate")
+    doses = dict.fromkeys(table["stocks"], strength) | {"silicate": silicate}
     parts: Mapping[str, Mapping[str, Any]] = table["components"]
     content = {key: doses[part["stock"]] * _of(part["final_mg_l"]) for key, part in parts.items()}
     return Medium(
@@ -107,7 +108,7 @@ def stock_recipe(stock: str, volume_l: float = 1.0) -> StockRecipe:
     """How a stock of the media is made.
 
     stock: "nitrate", "phosphate", "silicate", "trace" or "vitamin". volume_l: of it [L].
-    Raises: UnknownName; OutOfRange.
+    Raises: UnknownName; BadInput.
     """
     table = load_catalogue("media")
     if stock not in table["stocks"]:
@@ -128,7 +129,7 @@ def stock_recipe(stock: str, volume_l: float = 1.0) -> StockRecipe:
 def shopping_g(batches: Mapping[str, float]) -> dict[str, float]:
     """Chemicals for so many litres of each medium [g].
 
-    batches: litres by name of the medium. Raises: UnknownName; OutOfRange.
+    batches: litres by name of the medium. Raises: UnknownName; BadInput.
     """
     total: dict[str, float] = {}
     for name, litres in batches.items():

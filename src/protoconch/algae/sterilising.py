@@ -1,6 +1,7 @@
 """Seawater made clean enough for cultures, by heat or by chlorine that is taken out again."""
 
 import math
+from bisect import bisect_left
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -87,15 +88,12 @@ def autoclave_minutes(volume_l: float) -> float:
             for row in load_catalogue("sterilising")["autoclave"]]  # fmt: skip
     if not 0 < volume_l <= rows[-1][0]:
         raise OutOfRange("volume", volume_l, 0, rows[-1][0], "L", "Chlorinate larger volumes.")
-    before = rows[0]
-    for row in rows:
-        if volume_l <= row[0]:
-            if row is rows[0]:
-                return float(row[1])
-            share = math.log(volume_l / before[0]) / math.log(row[0] / before[0])
-            return float(before[1] + share * (row[1] - before[1]))
-        before = row
-    raise AssertionError(volume_l)
+    place = bisect_left([litres for litres, _ in rows], volume_l)
+    if place == 0:
+        return float(rows[0][1])
+    (small, short), (large, long) = rows[place - 1 : place + 1]
+    share = math.log(volume_l / small) / math.log(large / small)
+    return float(short + share * (long - short))
 
 
 def bleach_ml(volume_l: float, *, wanted_mg_l: float, strength_percent: float) -> float:

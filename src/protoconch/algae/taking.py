@@ -26,8 +26,8 @@ def steady_taking(
     """What a culture gives when `share` of it is taken every `every_d` days.
 
     share: of the volume, 0 to 1. growth_per_d, peak_per_ml: of its logistic curve.
-    Returns: with E = exp(r τ), before = K ((1 - f) E - 1) / ((1 - f)(E - 1)); 0 at washout.
-    Raises: OutOfRange, naming the input.
+    Returns: with e = exp(-r τ), before = K (1 - f - e) / ((1 - f)(1 - e)); 0 at washout.
+    Raises: BadInput, naming the input.
     Source: the logistic curve between takings, its steady state.
     """
     if not 0 < share < 1:
@@ -36,8 +36,8 @@ def steady_taking(
     positive(growth_per_d, "per day", "growth")
     positive(peak_per_ml, "cells/mL", "peak")
     left = 1 - share
-    rise = math.exp(growth_per_d * every_d)
-    before = max(0.0, peak_per_ml * (left * rise - 1) / (left * (rise - 1)))
+    fallen = math.exp(-growth_per_d * every_d)
+    before = max(0.0, peak_per_ml * (left - fallen) / (left * -math.expm1(-growth_per_d * every_d)))
     return Taking(-math.log(left) / every_d, before, share * before / every_d)
 
 

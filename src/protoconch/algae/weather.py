@@ -17,9 +17,12 @@ def growth_at_per_d(
     temperature_c: of the culture [°C]. coldest_c, hottest_c: no growth at and beyond them.
     best_c: fastest growth, `most_per_d` [per d]; it lies above the middle of the range.
     Returns: 0 outside the range.
-    Raises: BadInput, where the cardinal temperatures do not fit the model.
+    Raises: BadInput, where a number is not finite or the cardinal temperatures do not fit.
     Source: Rosso et al. 1993; Bernard & Rémond 2012, Bioresour Technol 123:520-527.
     """
+    if not all(map(math.isfinite, (temperature_c, coldest_c, hottest_c))):
+        raise BadInput("Each temperature must be a number of °C.")
+    positive(most_per_d, "per day", "fastest growth")
     if not (coldest_c + hottest_c) / 2 < best_c < hottest_c:
         raise BadInput(
             f"The best temperature of {best_c:g} °C must lie between the middle of the range,"
