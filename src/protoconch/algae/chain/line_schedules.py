@@ -16,6 +16,8 @@ NEAR = 0.002
 """Share of the cost at which the solver may stop a line."""
 LINE_S, LEAST_S = 1.5, 0.9
 """Seconds of the solver for one line or a pair; a line gets the least even for a quick answer."""
+USUAL_DAYS = 60
+"""Days of a schedule for which the seconds are meant; longer ones get more."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +62,7 @@ def line_solved(
     the line then pays for the vessels that it holds.
     Raises: BadInput, where the room as it stands cannot be.
     """
-    seconds = max(LEAST_S, LINE_S * effort)
+    seconds = max(LEAST_S, LINE_S * effort) * max(1.0, problem.days / USUAL_DAYS)
     whole = _program(problem, line, used, prices).solve(seconds, NEAR)
     if whole.impossible:
         raise BadInput(

@@ -123,23 +123,21 @@ class Program:
         lows, highs = (np.array([row[side] for row in self.rows]) for side in (1, 2))
         same = lows == highs
         below, above = np.isfinite(highs) & ~same, np.isfinite(lows) & ~same
-        limits: Any = vstack([matrix[below], -matrix[above]])
-        fixed: Any = matrix[same]
-        result = linprog(
-            np.array(self.costs),
-            A_ub=limits,
-            b_ub=np.concatenate([highs[below], -lows[above]]),
-            A_eq=fixed,
-            b_eq=lows[same],
-            bounds=np.array([self.lows, self.highs]).T,
-            method="highs",
-        )
+        asked: dict[str, Any] = {
+            "c": np.array(self.costs),
+            "A_ub": vstack([matrix[below], -matrix[above]]),
+            "b_ub": np.concatenate([highs[below], -lows[above]]),
+            "A_eq": matrix[same],
+            "b_eq": lows[same],
+            "bounds": np.array([self.lows, self.highs]).T,
+        }
+        result = linprog(**asked, method="highs")
         if result.x is None:
             return -np.inf, {}
         order = {int(row): place for place, row in enumerate(np.flatnonzero(below))}
         prices = {name: -float(result.ineqlin.marginals[order[row]])
                   for name, row in self.named.items()}  # fmt: skip
-        return float(result.fun) + self.constant, prices
+        return float(result.fun or 0.0) + self.constant, prices
 
     def _matrix(self) -> "csr_array":
         from scipy.sparse import csr_array

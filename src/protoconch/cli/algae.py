@@ -1,0 +1,217 @@
+"""`protoconch algae`: what the algae room does, day by day, for the season's larvae."""
+
+import json
+from datetime import date, timedelta
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from protoconch.errors import BadInput, MissingInput
+
+if TYPE_CHECKING:
+    from protoconch.algae.chain.answer import AlgaeAnswer
+    from protoconch.algae.chain.what_if import Replan
+    from protoconch.hatchery.algae_vessels import AlgaeRoom
+    from protoconch.season.answer import SeasonPlan
+
+SEED, SEASONS, RESERVE, EFFORT = 1, 60, 0.1, 0.4
+"""Simulated seasons, reserve on the food asked for, effort of the solver; assumptions."""
+
+
+@click.command()
+@click.argument("hatchery", metavar="HATCHERY.toml|demo")
+@click.option("--day", metavar="YYYY-MM-DD", help="The day whose moves are listed.")
+@click.option("--lost", metavar="VESSELS", help='Cultures lost on --day, as in "carboy 3".')
+@click.option("--missing", metavar="VESSELS", help="Vessels out of use from --day on.")
+@click.option("--report", metavar="FILE", help="Write the algae report, one HTML file.")
+@click.option("--json", "as_json", is_flag=True, help="The answer as JSON.")
+def algae(
+    hatchery: str, day: str | None, lost: str | None, missing: str | None, report: str | None,
+    as_json: bool,
+) -> None:  # fmt: skip
+    r"""What to inoculate, harvest and keep in spare, day by day.
+
+    \b
+    protoconch algae demo
+    protoconch algae demo --day 2027-05-03 --lost "carboy 3"
+    protoconch algae my-hatchery.toml --report algae.html
+    """
+    from protoconch.cli.plan import described_hatchery, plan_for
+    from protoconch.sheets.algae_section import algae_page
+
+    asked = None if day is None else asked_day(day)
+    if (lost or missing) and asked is None:
+        raise MissingInput("Say on which day it was lost, as in --day 2027-05-03.")
+    room = described_room(hatchery)
+    season = plan_for(hatchery, None, None, None, None)
+    answer = season_algae(season, room)
+    anew = replanned_on(answer, asked, lost, missing) if asked and (lost or missing) else None
+    if report:
+        described = described_hatchery(hatchery)
+        page = algae_page(answer, described.name, answer.first, invented=described.invented)
+        _write(page, report)
+    if as_json:
+        shown = algae_json(answer, asked, anew)
+        click.echo(json.dumps(shown, ensure_ascii=False, indent=2, allow_nan=False))
+    else:
+        click.echo("\n".join(algae_told(answer, asked, anew)))
+    if report:
+        click.echo(f"Report written to {report}.", err=as_json)
+
+
+def asked_day(day: str) -> date:
+    """The day that was typed.
+
+    Raises: BadInput, where it is none.
+    """
+    try:
+        return date.fromisoformat(day.strip())
+    except ValueError:
+        raise BadInput(f"{day!r} is no day; write year, month and day as in 2027-05-03.") from None
+
+
+def described_room(source: str) -> "AlgaeRoom":
+    """The algae room of a file, or the invented one for the word demo."""
+    from protoconch.hatchery.algae_vessels import algae_room_in, demo_algae_room
+    from protoconch.hatchery.file_text import file_text
+
+    return demo_algae_room() if source == "demo" else algae_room_in(file_text(source), source)
+
+
+def season_algae(season: "SeasonPlan", room: "AlgaeRoom", effort: float = EFFORT) -> "AlgaeAnswer":
+    """The algae room's answer to the food that a season asks for.
+
+    Raises: BadInput, where the season asks for none.
+    """
+    import numpy as np
+
+    from protoconch.algae.chain.answer import chain_answer, lead_days, moved
+    from protoconch.algae.chain.sureness import dice_for
+    from protoconch.algae.demand import food_demand
+    from protoconch.animals.profiles import species
+    from protoconch.work.algae_lines import tank_food
+
+    profile = species(season.hatchery.species)
+    food = tank_food(season, profile, room.shares, season.forecast.first_day)
+    if not food:
+        raise BadInput("The season asks for no algae: there are no larvae that feed.")
+    begin = min(entry.day for entry in food) - lead_days(room.room)
+    first = season.forecast.first_day + timedelta(days=begin)
+    food = moved(food, -begin)
+    days = max(entry.day for entry in food) + 1
+    names = [line.species for line in room.room.lines]
+    demand = food_demand(food, names, first, days, reserve=RESERVE)
+    dice = dice_for(room.room, days, SEASONS, np.random.default_rng(SEED))
+    from_day = profile.values.get("veliger.diatom_from_day")
+    young = from_day.value if from_day is not None and from_day.value is not None else 5.0
+    return chain_answer(room.room, demand, dice, days_fed=room.days_fed, no_start=room.no_start,
+                        diatom_from_d=young, effort=effort)  # fmt: skip
+
+
+def replanned_on(
+    answer: "AlgaeAnswer", day: date, lost: str | None, missing: str | None
+) -> "Replan":
+    """The schedule made anew from the morning of a day.
+
+    Raises: BadInput, where a vessel is none, holds nothing, or the day is outside.
+    """
+    from protoconch.algae.chain.what_if import replanned
+
+    number = (day - answer.first).days
+    if not 0 <= number < answer.demand.days:
+        last = answer.day(answer.demand.days - 1)
+        raise BadInput(f"{day} is outside the schedule, which runs from {answer.first} to {last}.")
+    return replanned(answer.plan, number, lost=_vessels(lost), missing=_vessels(missing),
+                     effort=EFFORT)  # fmt: skip
+
+
+def _vessels(typed: str | None) -> tuple[tuple[str, int], ...]:
+    found = []
+    for words in (typed or "").split(","):
+        if not words.strip():
+            continue
+        kind, _, number = words.strip().rpartition(" ")
+        if not kind or not number.isdigit():
+            raise BadInput(f"{words.strip()!r} is no vessel; write kind and number, as carboy 3.")
+        found.append((kind, int(number)))
+    return tuple(found)
+
+
+def algae_told(answer: "AlgaeAnswer", asked: date | None, anew: "Replan | None") -> list[str]:
+    """The answer as lines of text."""
+    from protoconch.pictures.algae_supply import supply_meaning
+    from protoconch.pictures.algae_vessels import vessels_meaning
+    from protoconch.sheets.algae_section import algae_title, algae_words, moves_on
+
+    said = [algae_title(answer) + ".", "", algae_words(answer), supply_meaning(answer),
+            vessels_meaning(answer)]  # fmt: skip
+    said += [f"  {answer.day(s.day)}: {s.remedy}" for s in answer.short[:10]]
+    number = max(0, ((asked or answer.first) - answer.first).days)
+    said += ["", f"{answer.day(number)}:"]
+    said += [f"  {what}, {vessel}: {more}" for what, vessel, more in moves_on(answer, number)]
+    if anew:
+        said += ["", *_anew_told(answer, anew)]
+    return said
+
+
+def _anew_told(answer: "AlgaeAnswer", anew: "Replan") -> list[str]:
+    moved = "one start" if anew.moved == 1 else f"{anew.moved} starts"
+    first = (
+        f"Planned anew from {answer.day(anew.day)}: {moved} of the first week changed;"
+        f" {anew.after:.1f} species-days go short instead of {anew.before:.1f}."
+    )
+    short = shortfalls_of(answer, anew)
+    return [first, *(f"  {answer.day(anew.day + s.day)}: {s.remedy}" for s in short)]
+
+
+def shortfalls_of(answer: "AlgaeAnswer", anew: "Replan") -> tuple[Any, ...]:
+    """The tanks that go short in a schedule made anew, the first ten."""
+    from protoconch.algae.chain.answer import moved
+    from protoconch.algae.chain.shortfalls import shortfalls
+
+    tanks = [food for food in moved(answer.demand.tanks, -anew.day) if food.day >= 0]
+    return shortfalls(anew.plan, tanks, answer.diatom_from_d)[:10]
+
+
+def algae_json(answer: "AlgaeAnswer", asked: date | None, anew: "Replan | None"
+               ) -> dict[str, Any]:  # fmt: skip
+    """The answer for machines."""
+    from protoconch.sheets.algae_section import algae_words, moves_on
+
+    plan, odds = answer.plan, answer.sure.sureness
+    days = range(answer.demand.days) if asked is None else [(asked - answer.first).days]
+    found: dict[str, Any] = {
+        "first_day": answer.first.isoformat(),
+        "days": answer.demand.days,
+        "species": list(answer.demand.species),
+        "gap": plan.gap,
+        "days_short_without_losses": plan.days_short,
+        "days_fed_with_losses": odds.met,
+        "food_lacking_with_losses": odds.unmet,
+        "aimed_at": answer.days_fed,
+        "enough": answer.sure.enough,
+        "spare": answer.sure.spare,
+        "sentence": algae_words(answer),
+        "vessels": [{"kind": b.kind, "days_all_in_use": b.full_days,
+                     "one_more_saves_min": b.one_more_min} for b in answer.bindings],
+        "moves": {answer.day(n).isoformat(): [" / ".join(move) for move in moves_on(answer, n)]
+                  for n in days},
+        "short": [{"day": answer.day(s.day).isoformat(), "tank": s.tank, "species": s.species,
+                   "missing_g": s.missing_g, "remedy": s.remedy} for s in answer.short],
+    }  # fmt: skip
+    if anew:
+        found["planned_anew"] = {
+            "from": answer.day(anew.day).isoformat(), "starts_changed_in_a_week": anew.moved,
+            "days_short_before": anew.before, "days_short_after": anew.after,
+            "short": [s.remedy for s in shortfalls_of(answer, anew)],
+        }  # fmt: skip
+    return found
+
+
+def _write(page: str, file: str) -> None:
+    try:
+        Path(file).write_text(page, encoding="utf-8")
+    except OSError as error:
+        reason = (error.strerror or "it cannot be opened").lower()
+        raise BadInput(f"The report cannot be written to {file}: {reason}.") from None
