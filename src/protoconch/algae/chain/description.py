@@ -48,6 +48,14 @@ class Step:
     taken_l: float = 0.0
     crash_per_d: float = 0.0
 
+    def __post_init__(self) -> None:
+        """Raises: BadInput, where several donors would start several."""
+        if min(self.donors, self.starts) != 1:
+            raise BadInput(
+                f"For a {self.kind}, {self.donors} donors and {self.starts} starts are given;"
+                " either one donor starts several, or several donors start one."
+            )
+
 
 @dataclass(frozen=True, slots=True)
 class Line:

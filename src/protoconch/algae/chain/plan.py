@@ -14,6 +14,8 @@ from protoconch.algae.chain.solving import Counts, solved
 Ending = Literal["", "poured", "used up", "thrown away"]
 Vessel = tuple[str, int]
 """Kind and number."""
+SCARCE = 1e-6
+"""Share of a day's demand from which on it counts as unmet."""
 DROP = 1e-9
 """Share of a culture that counts as nothing."""
 
@@ -75,6 +77,7 @@ def laid_out(problem: Problem, counts: Counts) -> ChainPlan:
     The oldest is used first; a vessel is the free one with the lowest number.
     """
     free_from = _free_from(problem)
+    wanted = np.minimum(problem.demand, fed_cells(problem, counts))
     alive = [_life(problem, culture) for culture in problem.present.cultures]
     for life in alive:
         free_from[life.vessel] = problem.days + problem.days
@@ -83,7 +86,7 @@ def laid_out(problem: Problem, counts: Counts) -> ChainPlan:
     for day in range(problem.days):
         alive = list(_with_starts(problem, counts, day, alive, free_from))
         for line in range(len(problem.room.lines)):
-            alive, fed[line, day] = _fed(problem, line, day, alive)
+            alive, fed[line, day] = _fed(problem, line, day, alive, wanted)
         alive, gone = _evening(problem, counts, day, alive)
         for life in gone:
             wait = problem.room.kind(life.vessel[0]).clean_days
@@ -148,12 +151,23 @@ def _first_free(free_from: dict[Vessel, int], kind: str, day: int) -> Vessel:
     return min(vessel for vessel, free in free_from.items() if vessel[0] == kind and free <= day)
 
 
-def _fed(problem: Problem, line: int, day: int, alive: list[Life]) -> tuple[list[Life], float]:
+def fed_cells(problem: Problem, counts: Counts) -> NDArray[np.float64]:
+    """Cells that the schedule feeds where it leaves a part of the demand unmet, else no limit.
+
+    Shape (lines, days). What is scarce may be worth more on a later day, and is kept for it.
+    """
+    cells = np.array([line.steps[-1].cells for line in problem.room.lines])
+    return np.where(counts.short > SCARCE, counts.fed * cells[:, None], np.inf)
+
+
+def _fed(
+    problem: Problem, line: int, day: int, alive: list[Life], cells: NDArray[np.float64]
+) -> tuple[list[Life], float]:
     """The cultures after feeding, and the cells fed."""
     species = problem.room.lines[line].species
     place = len(problem.room.lines[line].steps) - 1
     step = problem.room.lines[line].steps[place]
-    wanted, given = float(problem.demand[line, day]), 0.0
+    wanted, given = float(cells[line, day]), 0.0
     changed: dict[int, Life] = {}
     for life in _usable(alive, species, place, day):
         amount = min(wanted - given, step.cells * (1.0 if step.drawn else life.left))

@@ -8,6 +8,7 @@ import numpy as np
 
 from protoconch.algae.chain.description import Culture, Present
 from protoconch.algae.chain.formulation import Problem, stock_of
+from protoconch.algae.chain.plan import fed_cells
 from protoconch.algae.chain.running import Order, Policy, Whole
 from protoconch.algae.chain.solving import Counts
 
@@ -18,7 +19,7 @@ def blind(problem: Problem, counts: Counts) -> Policy:
 
     def order(day: int, present: Present, lost: tuple[Culture, ...]) -> Order:
         del present, lost
-        return ordered(counts, kept, day)
+        return ordered(problem, counts, kept, day)
 
     return order
 
@@ -32,22 +33,28 @@ def kept_each_evening(problem: Problem, counts: Counts) -> Whole:
     return kept
 
 
-def ordered(counts: Counts, kept: Whole, day: int) -> Order:
+def ordered(problem: Problem, counts: Counts, kept: Whole, day: int) -> Order:
     """What a schedule asks for on a day."""
     places = list(np.ndindex(*counts.started.shape[:2]))
-    return Order({place: int(counts.started[*place, day]) for place in places},
-                 {place: int(kept[*place, day]) for place in places})  # fmt: skip
+    cells = fed_cells(problem, counts)[:, day]
+    return Order(
+        {place: int(counts.started[*place, day]) for place in places},
+        {place: int(kept[*place, day]) for place in places},
+        {line: float(most) for line, most in enumerate(cells)},
+    )
 
 
 def replacing(problem: Problem, counts: Counts) -> Policy:
     """The schedule, and each culture lost is started again as soon as there is a donor.
 
     Starts that were not possible are asked for again on the days after, for as long as the step
-    grows; a rule that needs no solver, quick enough for many simulated seasons.
+    grows; until a line has caught up, none of its cultures is thrown away. A rule that needs no
+    solver, quick enough for many simulated seasons.
     """
     kept = kept_each_evening(problem, counts)
     owed: dict[tuple[int, int], list[int]] = defaultdict(list)
     asked: dict[tuple[int, int], int] = {}
+    behind_until = dict.fromkeys(range(len(problem.room.lines)), -1)
     places = {line.species: place for place, line in enumerate(problem.room.lines)}
 
     def order(day: int, present: Present, lost: tuple[Culture, ...]) -> Order:
@@ -57,14 +64,18 @@ def replacing(problem: Problem, counts: Counts) -> Policy:
             owed[key] += [day - 1] * (number - made)
         for culture in lost:
             owed[places[culture.species], culture.step].append(day)
-        written = ordered(counts, kept, day)
+        written = ordered(problem, counts, kept, day)
         asked.clear()
         asked.update(written.start)
         for (line, step), since in owed.items():
             spec = problem.room.lines[line].steps[step]
             asked[line, step] += sum(day - first < spec.grow_days for first in since)
+            if since:
+                behind_until[line] = day + spec.grow_days + spec.use_days
             since.clear()
-        return Order(dict(asked), {})
+        keep = {key: most for key, most in written.keep.items() if behind_until[key[0]] < day}
+        feed = {line: most for line, most in written.feed.items() if behind_until[line] < day}
+        return Order(dict(asked), keep, feed)
 
     return order
 
@@ -86,7 +97,7 @@ def replanning(
             since, counts = day, plan_anew(problem_now)
             kept = kept_each_evening(problem_now, counts)
             now["plan"] = (since, counts, kept)
-        return ordered(counts, kept, day - since)
+        return ordered(problem, counts, kept, day - since)
 
     return order
 

@@ -2,7 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -21,11 +21,13 @@ LEAST = 1e-9
 class Order:
     """What a day asks of the crew: cultures to start, and the most to keep in the evening.
 
-    What is over is thrown away, the oldest first; no word on a step keeps all of it.
+    What is over is thrown away, the oldest first; no word on a step keeps all of it. feed: cells
+    at most, by line, where some are kept for a later day.
     """
 
     start: Wanted
     keep: Wanted
+    feed: Mapping[int, float] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,7 +166,8 @@ def day_done(room: Room, present: Present, day: int, order: Order, wanted: Numbe
             emptied += poured
             mine = [c for c in mine if c not in poured]
             started[place, step_place] = len(made)
-        mine, fed[place] = _fed(line, mine, day, float(wanted[place]))
+        cells = min(float(wanted[place]), order.feed.get(place, np.inf))
+        mine, fed[place] = _fed(line, mine, day, cells)
         mine, ended = _ended(line, place, mine + new, day, order.keep)
         emptied += ended
         cultures[line.species] = mine

@@ -172,22 +172,32 @@ def _choice(search: Search) -> tuple[Parts, Numbers]:
 def _made_to_fit(search: Search, parts: Parts) -> None:
     """Lines scheduled anew in what the others leave, the most doubled first, until all fit."""
     parts = dict(parts)
-    waiting = []
-    while not fits(search.problem, parts) and parts:
-        over = np.maximum(_held(parts, parts) - search.free, 0)
-        weight = {line: int((np.minimum(part.held, 1) * over).sum())
+    waiting: list[int] = []
+    while parts:
+        over = _held(parts, parts) + _all_standing(search, waiting) - search.free
+        if (over <= 0).all():
+            break
+        doubled = np.maximum(over, 0)
+        weight = {line: int((np.minimum(part.held, 1) * doubled).sum())
                   for line, part in parts.items()}  # fmt: skip
         line = min(parts, key=lambda name: (-weight[name], parts[name].cost))
         waiting.append(line)
         del parts[line]
-    for line in reversed(waiting):
-        others = _held(parts, parts) if parts else np.zeros_like(search.free)
-        for later in waiting:
-            if later not in parts and later != line:
-                others = others + _standing(search, later)
+    while waiting:
+        line = waiting.pop()
+        others = _all_standing(search, waiting)
+        if parts:
+            others = others + _held(parts, parts)
         parts[line], _ = line_solved(search.problem, line, others, search.effort)
         search.pool[line].append(parts[line])
     search.offer(parts)
+
+
+def _all_standing(search: Search, lines: list[int]) -> Whole:
+    found = np.zeros_like(search.free)
+    for line in lines:
+        found = found + _standing(search, line)
+    return found
 
 
 def _standing(search: Search, line: int) -> Whole:
@@ -198,7 +208,7 @@ def _standing(search: Search, line: int) -> Whole:
     for culture in problem.present.cultures:
         if culture.species == problem.room.lines[line].species:
             row = rows[problem.room.lines[line].steps[culture.step].kind]
-            found[row, : max(0, culture.last) + 2 + problem.room.kinds[row].clean_days] += 1
+            found[row, : max(0, culture.last) + 1 + problem.room.kinds[row].clean_days] += 1
     return found
 
 
