@@ -25,7 +25,7 @@ NOTES = tuple(load_catalogue("algae_counting")["notes"])
 
 
 def loadings(*cells: float, **more: float) -> list[ChamberCount]:
-    return [chamber_count(n, **CORNERS, **more) for n in cells]  # type: ignore[arg-type]
+    return [chamber_count(n, **CORNERS, **more) for n in cells]
 
 
 @pytest.mark.parametrize(
@@ -93,6 +93,7 @@ def test_after_counting_the_cells_still_to_count_the_limits_are_as_near_as_asked
 
 def test_one_chamber_and_one_pipette_never_give_ten_in_a_hundred() -> None:
     assert more_cells(400, 0.10) is None
+    assert more_cells(400, 0.1297) is not None
     assert more_cells(400, 0.20, chambers=2, pipettings=2) == 0
     # 92² / ((15 / 1.96)² - (4.6² + 4.7²) / 2) = 229.1 cells, of which 100 are counted.
     assert more_cells(100, 0.15, chambers=2, pipettings=2) == 130
@@ -123,6 +124,17 @@ def test_loadings_that_differ_more_than_chance_widen_the_limits_and_ask_for_a_re
     assert found.dispersion == pytest.approx(20)
     assert found.cv == pytest.approx(count_cv(500, 2, 1) * math.sqrt(20))
     assert "differ by more than 25% of their mean: mix and count again" in found.recount
+
+
+def test_cells_thrown_at_random_scatter_about_as_much_as_their_mean() -> None:
+    """Index over its degrees of freedom, Elliott 1971; by hand (16 + 0 + 16)/220/2."""
+    cells = [216, 220, 224]
+    found = culture_count(loadings(*cells), cells, samples=3)
+    assert found.dispersion == pytest.approx(32 / 220 / 2)
+    wide = [180, 220, 260]
+    worse = culture_count(loadings(*wide), wide, samples=3)
+    assert worse.dispersion == pytest.approx(3200 / 220 / 2)
+    assert worse.cv / found.cv == pytest.approx(math.sqrt(worse.dispersion))
 
 
 def test_too_few_cells_ask_for_more_squares() -> None:
@@ -199,7 +211,7 @@ def test_an_old_culture_a_high_ph_or_vibrios_keep_it_from_larvae() -> None:
 @pytest.mark.parametrize("wrong", [math.nan, math.inf, -1])
 def test_what_is_no_number_never_passes_as_fit_to_feed(name: str, wrong: float) -> None:
     with pytest.raises(BadInput):
-        feed_verdict([], **{name: wrong})  # type: ignore[arg-type]
+        feed_verdict([], **{name: wrong})
     assert not feed_verdict([], age_d=3, age_limit_d=math.nan).larvae
 
 

@@ -102,7 +102,7 @@ def test_a_larger_bottle_is_never_autoclaved_for_less(one: float, other: float) 
 
 @pytest.mark.parametrize("litres", [0, -1, 20.1, math.nan])
 def test_what_is_too_large_for_the_autoclave_is_sent_to_chlorine(litres: float) -> None:
-    with pytest.raises(OutOfRange, match="Chlorinate larger volumes"):
+    with pytest.raises(OutOfRange, match=r"outside 0 to 20 L\. Chlorinate larger volumes"):
         autoclave_minutes(litres)
 
 
