@@ -107,13 +107,16 @@ def moves_on(answer: AlgaeAnswer, number: int) -> Sequence[tuple[str, str, str]]
 
 def _moves(answer: AlgaeAnswer, start: date) -> Html:
     first = max(0, (start - answer.first).days)
-    rows = [(day_short(answer.day(number)), *move)
-            for number in range(first, min(first + MOVES_DAYS, answer.demand.days))
-            for move in moves_on(answer, number)]  # fmt: skip
+    rows = []
+    for number in range(first, min(first + MOVES_DAYS, answer.demand.days)):
+        moves = [tag("li", f"{what}, {vessel}: {more}")
+                 for what, vessel, more in moves_on(answer, number)]  # fmt: skip
+        if moves:
+            rows.append((day_short(answer.day(number)), tag("ul", *moves)))
     if not rows:
         return paragraph("Nothing is to be moved in these days.")
     caption = f"Moves of {MOVES_DAYS} days from {day_written(answer.day(first))}"
-    return table(caption, ("Day", "What", "Vessel", "From, or how much"), rows)
+    return table(caption, ("Day", "Moves"), rows)
 
 
 def _short(answer: AlgaeAnswer) -> list[Html]:

@@ -8,7 +8,7 @@ import pytest
 from protoconch.algae.chain.formulation import Problem
 from protoconch.algae.chain.judge import faults
 from protoconch.algae.chain.plan import planned
-from protoconch.algae.chain.policies import blind, replanning, replacing
+from protoconch.algae.chain.policies import blind, replacing, replanning
 from protoconch.algae.chain.running import carried_out, drawn_losses
 from protoconch.algae.chain.solving import solved
 from protoconch.algae.chain.sureness import dice_for, spare_ladder, sure_plan, sureness
