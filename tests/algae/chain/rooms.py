@@ -26,7 +26,7 @@ def small_room(
     return Room(kinds, lines, spare or {})
 
 
-def least_cost(problem: Problem) -> float:
+def least_cost(problem: Problem) -> float:  # noqa: C901 - one search, read as a whole
     """Least cost of a problem with one line by trying everything, without the solver.
 
     A state is, for each step, the cultures by (age, left in tenths) and the vessels in cleaning.
