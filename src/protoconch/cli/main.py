@@ -21,6 +21,7 @@ COMMANDS = {
     "plan": "From a target to a feasible plan, its odds and what limits it.",
     "work": "The work of a day, with amounts and their working.",
     "site": "Is the seawater system sound: flows, pressures, doses, findings.",
+    "algae": "What to inoculate, feed and harvest, and how sure the food is.",
     "calc": "One calculation of the trade, alone.",
     "demo": "The invented hatchery, planned and reported.",
 }

@@ -175,12 +175,13 @@ def write_report(answer: "SeasonPlan", file: str) -> None:
 
     Raises: BadInput, where the file cannot be written.
     """
-    from protoconch.animals.profiles import species
+    from protoconch.cli.season_work import season_work
     from protoconch.sheets.season_report import season_report
-    from protoconch.work.tasks import season_tasks
 
-    tasks = season_tasks(answer, species(answer.hatchery.species))
-    page = season_report(answer, tasks, today_here(), judged_site(answer, tasks))
+    work = season_work(answer)
+    tasks = work.tasks()
+    site = judged_site(answer, tasks)
+    page = season_report(answer, tasks, today_here(), site, work.algae)
     try:
         Path(file).write_text(page, encoding="utf-8")
     except OSError as fault:

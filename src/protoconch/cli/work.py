@@ -95,23 +95,21 @@ def tasks_asked(plan: "SeasonPlan", day: date | None) -> tuple["Task", ...]:
 
     Raises: BadInput for a day outside the season, or where the plan has no batch.
     """
-    from protoconch.animals.profiles import species
-    from protoconch.work.tasks import day_tasks, season_days, season_tasks
+    from protoconch.cli.season_work import season_work
 
-    span = season_days(plan)
-    if span is None:
+    work = season_work(plan)
+    if work.span is None:
         raise BadInput(
             "The plan has no batch, so there is no work to list; `protoconch plan` says why."
         )
-    animal = species(plan.hatchery.species)
     if day is None:
-        return season_tasks(plan, animal)
-    first, last = span
+        return work.tasks()
+    first, last = work.span
     if not first <= day <= last:
         raise BadInput(
             f"{day} is outside the season of this plan, which has work from {first} to {last}."
         )
-    return day_tasks(plan, animal, day)
+    return work.tasks_on(day)
 
 
 def _told(

@@ -55,11 +55,15 @@ def algae_room_in(text: str, file: str) -> AlgaeRoom:
     return found
 
 
+def demo_algae_text() -> str:
+    """The algae room's part of the invented hatchery's file."""
+    return files("protoconch.hatchery").joinpath("demo_algae.toml").read_text(encoding="utf-8")
+
+
 @cache
 def demo_algae_room() -> AlgaeRoom:
     """The algae room of the invented hatchery."""
-    text = files("protoconch.hatchery").joinpath("demo_algae.toml").read_text(encoding="utf-8")
-    return algae_room_in(text, "demo_algae.toml")
+    return algae_room_in(demo_algae_text(), "demo_algae.toml")
 
 
 def read_algae_room(document: Document) -> AlgaeRoom | None:

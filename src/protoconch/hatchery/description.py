@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
 
+from protoconch.hatchery.algae_vessels import AlgaeRoom
 from protoconch.sources.values import SourcedValue
 from protoconch.waterworks.description import Waterworks
 
@@ -75,8 +76,8 @@ class Hatchery:
     own_values: the hatchery's own numbers, which stand in for the profile's, by name.
     invented: True for a demonstration that describes no real place.
     notes: what its manager should know, though nothing is wrong, each a sentence.
-    waterworks: the seawater system, where the file describes it; waterworks_toml: those lines of
-    the file as its manager wrote them.
+    waterworks, algae_room: where the file describes them; kept_lines: those lines of the file, as
+    its manager wrote them.
     """
 
     name: str
@@ -99,7 +100,8 @@ class Hatchery:
     own_values: Mapping[str, SourcedValue] = field(default_factory=dict)
     notes: tuple[str, ...] = ()
     waterworks: Waterworks | None = None
-    waterworks_toml: str = ""
+    algae_room: AlgaeRoom | None = None
+    kept_lines: str = ""
 
     @property
     def tray_area_cm2(self) -> float:

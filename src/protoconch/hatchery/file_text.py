@@ -1,8 +1,12 @@
 """The text of a file that a person wrote."""
 
+import re
+from collections.abc import Collection
 from pathlib import Path
 
 from protoconch.errors import BadFile, BadInput, MissingInput, Problem
+
+HEADER = re.compile(r"\s*\[{1,2}\s*\"?(?P<name>[\w-]+)\"?\s*[\].][^,]*(?:#.*)?$")
 
 
 def file_text(path: Path | str) -> str:
@@ -24,3 +28,24 @@ def file_text(path: Path | str) -> str:
         line = data[: error.start].count(b"\n") + 1
         fault = Problem(line, "The file is not in UTF-8; save it as UTF-8 text.")
         raise BadFile(str(path), (fault,)) from None
+
+
+def lines_of(text: str, sections: Collection[str]) -> str:
+    """The lines of a TOML file that belong to these sections, as they were written.
+
+    A header line begins or ends a section; comments right above a header go with it.
+    """
+    kept: list[str] = []
+    above: list[str] = []
+    inside = False
+    for line in text.splitlines():
+        header = HEADER.match(line)
+        if header:
+            inside = header["name"] in sections
+        elif not line.strip() or line.lstrip().startswith("#"):
+            above.append(line)
+            continue
+        if inside:
+            kept += [*above, line]
+        above = []
+    return "\n".join(kept).strip("\n")

@@ -7,8 +7,9 @@ from typing import cast
 
 from protoconch.animals.species import Species
 from protoconch.errors import BadFile, Problem
+from protoconch.hatchery.algae_vessels import demo_algae_text, read_algae_room
 from protoconch.hatchery.description import Hatchery
-from protoconch.hatchery.file_text import file_text
+from protoconch.hatchery.file_text import file_text, lines_of
 from protoconch.hatchery.reading_people import crew_hours, permit, season, target
 from protoconch.hatchery.reading_room import larval_tanks, nursery, temperatures, trays
 from protoconch.hatchery.reading_species import (
@@ -22,13 +23,15 @@ from protoconch.hatchery.section import Section
 from protoconch.hatchery.waterworks_reading import (
     demo_waterworks_text,
     read_waterworks,
-    waterworks_lines,
 )
 from protoconch.sources.reading_toml import Document, did_you_mean, parse
 
 NEEDED = ("hatchery", "water", "larval_tanks", "incubator", "trays", "nursery", "algae", "crew",
           "permit", "season")  # fmt: skip
-OPTIONAL = ("genetics", "target", "own", "waterworks")
+WRITTEN_OUT = ("waterworks", "algae_room")
+"""Sections with readers of their own, kept in the words of the file when it is written back."""
+
+OPTIONAL = ("genetics", "target", "own", *WRITTEN_OUT)
 LISTS = ("larval_tanks", "trays", "nursery")
 
 
@@ -45,10 +48,15 @@ def demo_text() -> str:
     return files("protoconch.hatchery").joinpath("demo.toml").read_text(encoding="utf-8")
 
 
+def whole_demo_text() -> str:
+    """The same with its waterworks and its algae room, in one file."""
+    return f"{demo_text()}\n{demo_algae_text()}\n{demo_waterworks_text()}"
+
+
 @cache
 def demo_hatchery() -> Hatchery:
     """The invented hatchery that comes with the program."""
-    return read_hatchery(f"{demo_text()}\n{demo_waterworks_text()}", "demo.toml")
+    return read_hatchery(whole_demo_text(), "demo.toml")
 
 
 def read_hatchery(text: str, file: str) -> Hatchery:
@@ -114,6 +122,7 @@ def _described(document: Document, text: str) -> Hatchery:
     breeding = genetics(_section(document, "genetics") if "genetics" in given else None, profile)
     own = own_values(document, profile)
     waterworks = read_waterworks(document)
+    algae_room = read_algae_room(document) if "algae_room" in given else None
     document.finish()
     known = cast(Species, profile)  # without a species, finish has refused the file
     return Hatchery(
@@ -122,5 +131,5 @@ def _described(document: Document, text: str) -> Hatchery:
         nursery=rooms, algae_dry_g_per_day=dry_g, crew_hours=hours, permit=permitted,
         genetics=breeding, first_day=first, last_day=last, target=asked, own_values=own,
         notes=notes_on(known, permitted, breeding), waterworks=waterworks,
-        waterworks_toml=waterworks_lines(text) if waterworks else "",
+        algae_room=algae_room, kept_lines=lines_of(text, WRITTEN_OUT),
     )  # fmt: skip

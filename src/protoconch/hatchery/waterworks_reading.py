@@ -1,6 +1,5 @@
 """Reads the waterworks part of a hatchery file; every fault is told at once, by line."""
 
-import re
 from functools import cache
 from importlib.resources import files
 from typing import Any
@@ -18,7 +17,6 @@ from protoconch.waterworks.storage.reservoir import Store
 from protoconch.waterworks.water import water_at
 
 HEAD = "waterworks"
-HEADER = re.compile(r"\s*\[{1,2}\s*\"?(?P<name>[\w-]+)\"?\s*[\].][^,]*(?:#.*)?$")
 LISTS = ("places", "parts", "fixtures", "loops", "stocked", "loads")
 
 
@@ -73,27 +71,6 @@ def read_waterworks(document: Document) -> Waterworks | None:
     if len(document.problems) > before:
         temperature, salinity = temperature or 25.0, salinity or 35.0
     return _described(document, lists, keeping, (temperature, salinity), before)
-
-
-def waterworks_lines(text: str) -> str:
-    """The lines of a hatchery file that describe its waterworks, as they were written.
-
-    A header line begins or ends the part; comments right above a header go with it.
-    """
-    kept: list[str] = []
-    above: list[str] = []
-    inside = False
-    for line in text.splitlines():
-        header = HEADER.match(line)
-        if header:
-            inside = header["name"] == HEAD
-        elif not line.strip() or line.lstrip().startswith("#"):
-            above.append(line)
-            continue
-        if inside:
-            kept += [*above, line]
-        above = []
-    return "\n".join(kept).strip("\n")
 
 
 def demo_waterworks_text() -> str:

@@ -39,8 +39,8 @@ def _lines(h: Hatchery) -> Iterator[str]:
     yield from _people(h)
     for name in sorted(h.own_values):
         yield from _own(h.own_values[name])
-    if h.waterworks_toml:
-        yield from ("", h.waterworks_toml)
+    if h.kept_lines:
+        yield from ("", h.kept_lines)
 
 
 def _people(h: Hatchery) -> Iterator[str]:

@@ -3,7 +3,9 @@
 from collections.abc import Sequence
 from datetime import date
 
+from protoconch.algae.chain.answer import AlgaeAnswer
 from protoconch.season.answer import SeasonPlan
+from protoconch.sheets.algae_section import algae_section
 from protoconch.sheets.look import Html, page, paragraph, tag
 from protoconch.sheets.season_report.answer import (
     answer_cards,
@@ -29,17 +31,19 @@ def season_report(
     tasks: Sequence[TaskLike],
     printed: date,
     site: Assessment | None = None,
+    algae: AlgaeAnswer | None = None,
 ) -> str:
     """The report of a plan as one HTML page, complete in itself.
 
     tasks: the work list of the season, any order; printed: the day on the page, and the line
-    "today" in the pictures. site: the seawater system judged, where the hatchery describes it.
+    "today" in the pictures. site: the seawater system judged, algae: the algae room's
+    schedule, where the hatchery describes them.
     Returns: the text of the file.
     """
     return page(
         f"{answer_written(plan)} - {plan.hatchery.name}",
         opening(plan, printed),
-        _contents(plan, site),
+        _contents(plan, site, algae),
         answer_cards(plan),
         offers_card(plan),
         season_card(plan, printed),
@@ -47,6 +51,7 @@ def season_report(
         batches_card(plan),
         calendar_card(plan, tasks, printed),
         genetics_card(plan),
+        Html(algae_section(algae) if algae else ""),
         Html(site_section(site) if site else ""),
         cautions_card(),
         assumptions_card(plan),
@@ -62,15 +67,17 @@ _PARTS = (
     ("batches", "Batches"),
     ("work", "Work"),
     ("families", "Families"),
+    ("algae-food", "Algae"),
     ("site-glance", "Water"),
     ("care", "Take care"),
     ("assumptions", "Assumptions"),
 )
 
 
-def _contents(plan: SeasonPlan, site: Assessment | None) -> Html:
+def _contents(plan: SeasonPlan, site: Assessment | None, algae: AlgaeAnswer | None) -> Html:
     absent = set() if plan.offers else {"offers"}
     absent |= set() if site else {"site-glance"}
+    absent |= set() if algae else {"algae-food"}
     absent |= set() if plan.batches else {"batches", "families"}
     if not any(batch.released.mean for batch in plan.batches):
         absent.add("families")
