@@ -59,9 +59,11 @@ def schedules(quick):
             counts = solved(problem)
             seconds = time.perf_counter() - start
             plan = laid_out(problem, counts)
-            print(f"   {spare!s:24} {fill:4.1f} {counts.cost:6.0f} {counts.bound:6.0f}"
-                  f" {counts.gap:6.2%} {plan.short.sum():6.2f} {seconds:8.1f} {len(faults(plan)):7}",
-                  flush=True)  # fmt: skip
+            print(
+                f"   {spare!s:24} {fill:4.1f} {counts.cost:6.0f} {counts.bound:6.0f}"
+                f" {counts.gap:6.2%} {plan.short.sum():6.2f} {seconds:8.1f} {len(faults(plan)):7}",
+                flush=True,
+            )
 
 
 def rule_of_thumb(problem):
@@ -108,32 +110,38 @@ def losses(quick):
     )
     counts = (16, 14, 14, 12)
     for spare in spares:
-        problem = Problem(room(spare, counts), demand(0.45))
-        plan = solved(problem)
-        dice = dice_for(problem.room, DAYS, seasons, np.random.default_rng(7))
-        slowest = [0.0]
+        _four_ways(Problem(room(spare, counts), demand(0.45)), seasons)
 
-        def anew(now, slowest=slowest):
-            start = time.perf_counter()
-            found = solved(now, 0.3)
-            slowest[0] = max(slowest[0], time.perf_counter() - start)
-            return found
 
-        ways = {
-            "blind": lambda: blind(problem, plan),
-            "rule of thumb": lambda: rule_of_thumb(problem),
-            "made good": lambda: replacing(problem, plan),
-            "planned anew": lambda: replanning(problem, plan, anew, 40),
-        }
-        for name, way in ways.items():
-            runs = [carried_out(problem, way(), drawn_losses(problem.room, season))
-                    for season in dice]  # fmt: skip
-            found = summed_up(runs, problem.demand)
-            days = np.mean([run.days_short() for run in runs])
-            work = np.mean([run.work_min for run in runs]) / 60
-            last = f"{slowest[0]:10.1f}" if name == "planned anew" else ""
-            print(f"   {spare!s:38} {name:14} {found.met:5.1%} {found.unmet:7.1%}"
-                  f" {found.unmet_90:10.1%} {days:11.1f} {work:7.0f} {last}", flush=True)  # fmt: skip
+def _four_ways(problem, seasons):
+    plan = solved(problem)
+    dice = dice_for(problem.room, DAYS, seasons, np.random.default_rng(7))
+    took = [0.0]
+
+    def anew(now):
+        start = time.perf_counter()
+        found = solved(now, 0.3)
+        took.append(time.perf_counter() - start)
+        return found
+
+    ways = {
+        "blind": lambda: blind(problem, plan),
+        "rule of thumb": lambda: rule_of_thumb(problem),
+        "made good": lambda: replacing(problem, plan),
+        "planned anew": lambda: replanning(problem, plan, anew, 40),
+    }
+    for name, way in ways.items():
+        runs = [carried_out(problem, way(), drawn_losses(problem.room, season)) for season in dice]
+        found = summed_up(runs, problem.demand)
+        days = np.mean([run.days_short() for run in runs])
+        work = np.mean([run.work_min for run in runs]) / 60
+        slowest = f"{max(took):10.1f}" if name == "planned anew" else ""
+        spare = str(dict(problem.room.spare))
+        print(
+            f"   {spare:38} {name:14} {found.met:5.1%} {found.unmet:7.1%}"
+            f" {found.unmet_90:10.1%} {days:11.1f} {work:7.0f} {slowest}",
+            flush=True,
+        )
 
 
 def coverage(quick):

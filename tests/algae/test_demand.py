@@ -66,7 +66,7 @@ def test_food_after_the_last_day_is_left_out():
 def test_a_species_that_is_not_grown_is_refused():
     with pytest.raises(BadInput, match="is to get c-muelleri, which is not grown"):
         food_demand(food(), ("t-iso",), FIRST, 13)
-    with pytest.raises(BadInput, match="add up to 0.7"):
+    with pytest.raises(BadInput, match=r"add up to 0\.7"):
         food(shares={"t-iso": 0.7})
 
 

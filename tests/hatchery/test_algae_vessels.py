@@ -1,6 +1,7 @@
 """The algae room in a hatchery file: read, or refused in sentences with their lines."""
 
 import re
+from contextlib import suppress
 
 import pytest
 from hypothesis import given, settings
@@ -102,7 +103,5 @@ def test_any_mangled_file_is_read_or_refused(data):
             st.sampled_from(["3", '"x"', "[]", "{}", "true", "-1", "1e9", "", '"5 L"'])
         )
         lines[place] = data.draw(st.sampled_from(["", f"{key} = {value}", lines[place] * 2]))
-    try:
-        algae_room_in("\n".join(lines), "my.toml")
-    except (BadFile, MissingInput) as refused:
-        assert str(refused)
+    with suppress(BadFile, MissingInput):
+        assert algae_room_in("\n".join(lines), "my.toml").room.vessels > 0

@@ -2,6 +2,7 @@
 
 from collections import Counter
 from datetime import date, timedelta
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -81,7 +82,7 @@ def test_medium_is_made_on_the_evening_before(tasks):
 def test_each_row_of_tubes_is_renewed_weekly(tasks):
     for name in ("Tisochrysis", "Chaetoceros"):
         days = [t.day for t in tasks if t.kind == "renew the tubes" and name in t.what]
-        assert {(b - a).days for a, b in zip(days, days[1:], strict=False)} == {7}
+        assert {(b - a).days for a, b in pairwise(days)} == {7}
 
 
 def test_outside_the_schedule_there_is_nothing_to_do(chain):

@@ -1,5 +1,7 @@
 """The lines of the species through the usual vessels."""
 
+from itertools import pairwise
+
 import pytest
 
 from protoconch.algae.chain.description import Step, VesselKind
@@ -22,7 +24,7 @@ def test_every_species_goes_through_the_usual_vessels(key):
     assert [step.kind for step in steps] == ["flask", "bottle", "carboy", "column"]
     assert all(1 <= step.grow_days <= 14 for step in steps)
     assert all(step.use_days >= 1 and 0 < step.crash_per_d < 0.1 for step in steps)
-    assert all(low.cells < high.cells for low, high in zip(steps, steps[1:3], strict=False))
+    assert all(low.cells < high.cells for low, high in pairwise(steps[:3]))
 
 
 @pytest.mark.parametrize(("key", "days"), [("t-iso", (15, 26)), ("c-muelleri", (11, 17))])
