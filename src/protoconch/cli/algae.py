@@ -1,22 +1,19 @@
 """`protoconch algae`: what the algae room does, day by day, for the season's larvae."""
 
 import json
-from datetime import date, timedelta
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 
+from protoconch.cli.season_work import EFFORT, season_algae
 from protoconch.errors import BadInput, MissingInput
 
 if TYPE_CHECKING:
     from protoconch.algae.chain.answer import AlgaeAnswer
     from protoconch.algae.chain.what_if import Replan
     from protoconch.hatchery.algae_vessels import AlgaeRoom
-    from protoconch.season.answer import SeasonPlan
-
-SEED, SEASONS, RESERVE, EFFORT = 1, 60, 0.1, 0.4
-"""Simulated seasons, reserve on the food asked for, effort of the solver; assumptions."""
 
 
 @click.command()
@@ -77,36 +74,6 @@ def described_room(source: str) -> "AlgaeRoom":
     from protoconch.hatchery.file_text import file_text
 
     return demo_algae_room() if source == "demo" else algae_room_in(file_text(source), source)
-
-
-def season_algae(season: "SeasonPlan", room: "AlgaeRoom", effort: float = EFFORT) -> "AlgaeAnswer":
-    """The algae room's answer to the food that a season asks for.
-
-    Raises: BadInput, where the season asks for none.
-    """
-    import numpy as np
-
-    from protoconch.algae.chain.answer import chain_answer, lead_days, moved
-    from protoconch.algae.chain.sureness import dice_for
-    from protoconch.algae.demand import food_demand
-    from protoconch.animals.profiles import species
-    from protoconch.work.algae_lines import tank_food
-
-    profile = species(season.hatchery.species)
-    food = tank_food(season, profile, room.shares, season.forecast.first_day)
-    if not food:
-        raise BadInput("The season asks for no algae: there are no larvae that feed.")
-    begin = min(entry.day for entry in food) - lead_days(room.room)
-    first = season.forecast.first_day + timedelta(days=begin)
-    food = moved(food, -begin)
-    days = max(entry.day for entry in food) + 1
-    names = [line.species for line in room.room.lines]
-    demand = food_demand(food, names, first, days, reserve=RESERVE)
-    dice = dice_for(room.room, days, SEASONS, np.random.default_rng(SEED))
-    from_day = profile.values.get("veliger.diatom_from_day")
-    young = from_day.value if from_day is not None and from_day.value is not None else 5.0
-    return chain_answer(room.room, demand, dice, days_fed=room.days_fed, no_start=room.no_start,
-                        diatom_from_d=young, effort=effort)  # fmt: skip
 
 
 def replanned_on(

@@ -4,10 +4,16 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import TYPE_CHECKING
 
+from protoconch.errors import BadInput
+
 if TYPE_CHECKING:
     from protoconch.algae.chain.answer import AlgaeAnswer
+    from protoconch.hatchery.algae_vessels import AlgaeRoom
     from protoconch.season.answer import SeasonPlan
     from protoconch.work.task import Task
+
+SEED, SEASONS, RESERVE, EFFORT = 1, 60, 0.1, 0.4
+"""Simulated seasons, reserve on the food asked for, effort of the solver; assumptions."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,9 +63,38 @@ class SeasonWork:
 def season_work(plan: "SeasonPlan") -> SeasonWork:
     """The work of a plan; solves the algae room's schedule where there is one to solve."""
     from protoconch.animals.profiles import species
-    from protoconch.cli.algae import season_algae
 
     room = plan.hatchery.algae_room
     feeds = species(plan.hatchery.species).larvae_feed
     answer = season_algae(plan, room) if room is not None and plan.batches and feeds else None
     return SeasonWork(plan, answer)
+
+
+def season_algae(season: "SeasonPlan", room: "AlgaeRoom", effort: float = EFFORT) -> "AlgaeAnswer":
+    """The algae room's answer to the food that a season asks for.
+
+    Raises: BadInput, where the season asks for none.
+    """
+    import numpy as np
+
+    from protoconch.algae.chain.answer import chain_answer, lead_days, moved
+    from protoconch.algae.chain.sureness import dice_for
+    from protoconch.algae.demand import food_demand
+    from protoconch.animals.profiles import species
+    from protoconch.work.algae_lines import tank_food
+
+    profile = species(season.hatchery.species)
+    food = tank_food(season, profile, room.shares, season.forecast.first_day)
+    if not food:
+        raise BadInput("The season asks for no algae: there are no larvae that feed.")
+    begin = min(entry.day for entry in food) - lead_days(room.room)
+    first = season.forecast.first_day + timedelta(days=begin)
+    food = moved(food, -begin)
+    days = max(entry.day for entry in food) + 1
+    names = [line.species for line in room.room.lines]
+    demand = food_demand(food, names, first, days, reserve=RESERVE)
+    dice = dice_for(room.room, days, SEASONS, np.random.default_rng(SEED))
+    from_day = profile.values.get("veliger.diatom_from_day")
+    young = from_day.value if from_day is not None and from_day.value is not None else 5.0
+    return chain_answer(room.room, demand, dice, days_fed=room.days_fed, no_start=room.no_start,
+                        diatom_from_d=young, effort=effort)  # fmt: skip
