@@ -134,3 +134,21 @@ def test_a_room_that_is_full_says_so(problem, plan):
     assert bound[0].full_days > 0
     assert bound[0].one_more_min > 0
     assert all(entry.one_more_min == 0 for entry in what_binds(plan) if not entry.full_days)
+
+
+def test_a_lost_culture_is_gone_and_its_vessel_is_cleaned_first(plan):
+    day = 9
+    lost = next(c for c in morning_of(plan, day).cultures if c.step == 1)
+    new = replanned(plan, day, lost=(("large", lost.vessel),))
+    mine = [x for x in new.plan.lives if x.vessel == ("large", lost.vessel)]
+    # day 0 of the new schedule is the day of the loss; one whole day of cleaning follows it
+    assert all(x.started >= 2 for x in mine)
+
+
+def test_an_emptied_vessel_is_cleaned_before_it_is_used_again(problem, plan):
+    for day in range(4, 12):
+        before, after = (morning_of(plan, number) for number in (day, day + 1))
+        here = {(c.step, c.vessel) for c in after.cultures}
+        gone = {(c.step, c.vessel) for c in before.cultures} - here
+        for step, vessel in gone:
+            assert after.cleaning[problem.room.kinds[step].name, vessel] == day + 2
