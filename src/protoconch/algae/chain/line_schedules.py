@@ -14,6 +14,8 @@ Whole = NDArray[np.int64]
 Numbers = NDArray[np.float64]
 NEAR = 0.002
 """Share of the cost at which the solver may stop a line."""
+ROUGH, CAREFUL = 0.01, 0.5
+"""The same share for a quick answer, and the effort from which on an answer is not quick."""
 LINE_S, LEAST_S = 1.5, 0.9
 """Seconds of the solver for one line or a pair; a line gets the least even for a quick answer."""
 USUAL_DAYS = 60
@@ -42,6 +44,14 @@ class Counts:
         """Share of the cost above the bound; at least 0."""
         return max(0.0, (self.cost - self.bound) / max(abs(self.cost), 1e-9))
 
+    def rest(self, first: int, days: int) -> "Counts":
+        """The same schedule from its day `first` on, for so many days."""
+        span = slice(first, first + days)
+        return replace(
+            self, started=self.started[:, :, span], ended=self.ended[:, :, span],
+            poured=self.poured[:, :, span], fed=self.fed[:, span], short=self.short[:, span],
+        )  # fmt: skip
+
 
 @dataclass(frozen=True, slots=True)
 class LineSchedule:
@@ -63,14 +73,15 @@ def line_solved(
     Raises: BadInput, where the room as it stands cannot be.
     """
     seconds = max(LEAST_S, LINE_S * effort) * max(1.0, problem.days / USUAL_DAYS)
-    whole = _program(problem, line, used, prices).solve(seconds, NEAR)
+    near = NEAR if effort >= CAREFUL else ROUGH
+    whole = _program(problem, line, used, prices).solve(seconds, near)
     if whole.impossible:
         raise BadInput(
             "The algae room as it stands cannot be scheduled: more cultures are there than vessels,"
             " or one is past its last day; look at what is written of the cultures."
         )
     best = whole
-    if whole.values is None or whole.gap > 2 * NEAR:
+    if whole.values is None or whole.gap > 2 * near:
         staged = _staged(problem, line, used, prices, seconds)
         best = min((whole, staged), key=lambda found: found.cost)
     return scheduled(problem, line, best), min(whole.bound, best.cost)
@@ -149,18 +160,25 @@ def _counts(problem: Problem, values: Mapping[object, float], line: int) -> Coun
     return Counts(started, ended, poured, fed, short, 0.0, -np.inf)
 
 
-def vessels_held(problem: Problem, counts: Counts, lines: Iterable[int] | None = None) -> Whole:
-    """Vessels of each kind that lines hold or that are cleaned after them, (kinds, days)."""
+def vessels_held(
+    problem: Problem, counts: Counts, lines: Iterable[int] | None = None, first: int = 0
+) -> Whole:  # fmt: skip
+    """Vessels of each kind that lines hold or that are cleaned after them, (kinds, days).
+
+    first: the first day looked at; what is being cleaned by then is not counted.
+    """
     chosen = range(len(problem.room.lines)) if lines is None else lines
-    found = np.zeros((len(problem.room.kinds), problem.days), dtype=np.int64)
+    found = np.zeros((len(problem.room.kinds), problem.days - first), dtype=np.int64)
     rows = {kind.name: row for row, kind in enumerate(problem.room.kinds)}
     for line in chosen:
         for place, step in enumerate(problem.room.lines[line].steps):
             row = rows[step.kind]
             wait = problem.room.kinds[row].clean_days + 1
+            started, ended = counts.started[line, place], counts.ended[line, place]
             found[row] += stock_of(problem, line, place).alive
-            found[row] += np.cumsum(counts.started[line, place])
-            found[row, wait:] -= np.cumsum(counts.ended[line, place])[:-wait]
+            found[row] += started[:first].sum() - ended[:first].sum()
+            found[row] += np.cumsum(started[first:])
+            found[row, wait:] -= np.cumsum(ended[first:])[:-wait]
     return found
 
 
@@ -170,3 +188,24 @@ def together(parts: Mapping[int, LineSchedule], bound: float) -> Counts:
     arrays = {name: sum(getattr(part.counts, name) for part in parts.values()) for name in names}
     cost = sum(part.cost for part in parts.values())
     return Counts(**arrays, cost=cost, bound=min(bound, cost))
+
+
+def sliced(before: Problem, counts: Counts, line: int, first: int, days: int) -> LineSchedule:
+    """The rest of a line's schedule from a day on, with the vessels that it was to hold.
+
+    before: the problem that the schedule was made for. first: its day that is day 0 now.
+    days: from then on, within the old ones. Its cost is not known anew and stands as 0.
+    """
+    mine = np.arange(len(counts.fed)) == line
+    rest = counts.rest(first, days)
+    own = replace(
+        rest,
+        started=rest.started * mine[:, None, None],
+        ended=rest.ended * mine[:, None, None],
+        poured=rest.poured * mine[:, None, None],
+        fed=rest.fed * mine[:, None],
+        short=rest.short * mine[:, None],
+        cost=0.0,
+        bound=0.0,
+    )
+    return LineSchedule(own, 0.0, vessels_held(before, counts, [line], first)[:, :days])

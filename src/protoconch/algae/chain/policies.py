@@ -1,7 +1,6 @@
 """Ways to carry out a schedule: blindly, with losses made good, or planned anew each time."""
 
 from collections import defaultdict
-from collections.abc import Callable
 from dataclasses import replace
 
 import numpy as np
@@ -10,12 +9,18 @@ from protoconch.algae.chain.description import Culture, Present
 from protoconch.algae.chain.formulation import Problem, stock_of
 from protoconch.algae.chain.plan import fed_cells
 from protoconch.algae.chain.running import Order, Policy, Whole
-from protoconch.algae.chain.solving import Counts
+from protoconch.algae.chain.solving import Counts, solved, solved_anew
+
+WEEK = 7
+"""Days after which all lines are planned anew where the schedule does not reach to the end."""
 
 
-def blind(problem: Problem, counts: Counts) -> Policy:
-    """The schedule as written, whatever is lost."""
-    kept = kept_each_evening(problem, counts)
+def blind(problem: Problem, counts: Counts, kept: Whole | None = None) -> Policy:
+    """The schedule as written, whatever is lost.
+
+    kept: most cultures in the evening, (lines, steps, days), as written where None.
+    """
+    kept = kept_each_evening(problem, counts) if kept is None else kept
 
     def order(day: int, present: Present, lost: tuple[Culture, ...]) -> Order:
         del present, lost
@@ -80,23 +85,29 @@ def replacing(problem: Problem, counts: Counts) -> Policy:
     return order
 
 
-def replanning(
-    problem: Problem, first: Counts, plan_anew: Callable[[Problem], Counts], look_ahead: int
-) -> Policy:
+def replanning(problem: Problem, first: Counts, effort: float, look_ahead: int) -> Policy:
     """Planned anew on each morning on which something was lost, with few changes.
 
-    first: the schedule before any loss. plan_anew: the planner. look_ahead: days planned.
+    Only the lines that lost a culture are planned anew, in the vessels that the others leave; once
+    a week all of them, as far as `look_ahead` days. first: the schedule before any loss.
     """
-    now = {"plan": (0, first, kept_each_evening(problem, first))}
+    now = {"plan": (0, problem, first, kept_each_evening(problem, first))}
+    places = {line.species: place for place, line in enumerate(problem.room.lines)}
 
     def order(day: int, present: Present, lost: tuple[Culture, ...]) -> Order:
-        since, counts, kept = now["plan"]
-        ends = since + counts.started.shape[2]
-        if lost or day >= ends or (day > since and ends < problem.days and day - since >= 7):
-            problem_now = from_day(problem, present, day, look_ahead, counts, since)
-            since, counts = day, plan_anew(problem_now)
-            kept = kept_each_evening(problem_now, counts)
-            now["plan"] = (since, counts, kept)
+        since, before, counts, kept = now["plan"]
+        ends = since + before.days
+        due = ends < problem.days and day - since >= WEEK
+        if due or lost:
+            ahead = look_ahead if due else ends - day
+            anew = from_day(problem, present, day, ahead, counts, since)
+            if due:
+                counts = solved(anew, effort)
+            else:
+                lines = frozenset(places[culture.species] for culture in lost)
+                counts = solved_anew(anew, before, counts, day - since, lines, effort)
+            since, kept = day, kept_each_evening(anew, counts)
+            now["plan"] = (since, anew, counts, kept)
         return ordered(problem, counts, kept, day - since)
 
     return order

@@ -10,12 +10,12 @@ line after another is scheduled anew in what the others leave.
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import combinations
 
 import numpy as np
 
-from protoconch.algae.chain.formulation import Problem, formulated, vessels_free
+from protoconch.algae.chain.formulation import Problem, formulated, stock_of, vessels_free
 from protoconch.algae.chain.line_schedules import (
     LINE_S,
     NEAR,
@@ -25,16 +25,21 @@ from protoconch.algae.chain.line_schedules import (
     Whole,
     line_solved,
     scheduled,
+    sliced,
     together,
     vessels_held,
 )
+from protoconch.errors import BadInput
 
-__all__ = ["Counts", "solved", "vessels_held"]
+__all__ = ["Counts", "solved", "solved_anew", "vessels_held"]
 
 ENOUGH = 0.01
 """Share above the bound at which a schedule is good enough."""
 ROUNDS, PAIRS = 6, 2
 """Rounds of prices, and rounds of making pairs of lines anew, at effort 1."""
+WORTH_A_TRY, RELAXED_S = 0.5, 4.0
+"""Species-days short above the least possible from which on other lines are moved too, and the
+seconds of the solver for a relaxation."""
 DOUBLE_MIN = 400.0
 """What a vessel-day held twice weighs in the choice [min]; above any price that was seen."""
 NEW_PRICES = 0.3
@@ -115,6 +120,83 @@ def solved(problem: Problem, effort: float = 1.0) -> Counts:
             break
     _made_anew(search)
     return together(search.best, search.bound)
+
+
+def solved_anew(
+    problem: Problem, before: Problem, counts: Counts, first: int, lines: frozenset[int],
+    effort: float = 1.0,
+) -> Counts:  # fmt: skip
+    """Some lines scheduled anew in the vessels that the others leave, which go on as before.
+
+    before, counts: the old problem and its schedule; first: its day that is day 0 now.
+    lines: those that lost a culture. Where food lacks then that need not, or where the others no
+    longer fit, as when a vessel broke, they choose their vessels first and the others follow.
+    Returns: a whole schedule; where others go on as before, cost and bound are those of the lines
+        made anew among the vessels left.
+    Raises: BadInput, where the room as it stands cannot be.
+    """
+    others = [line for line in range(len(problem.room.lines)) if line not in lines]
+    kept = {line: sliced(before, counts, line, first, problem.days) for line in others}
+    waiting = {line: _without_lost(problem, before, counts, first, line) for line in lines}
+    parts, bound = {**kept, **waiting}, 0.0
+    try:
+        for line in sorted(lines):
+            used = _held(parts, [other for other in parts if other != line]) + _none(problem)
+            parts[line], low = line_solved(problem, line, used, effort)
+            bound += low
+    except BadInput:
+        parts = {}
+    if parts and fits(problem, parts):
+        found = together(parts, bound)
+        if float(found.short.sum()) <= least_short(problem) + WORTH_A_TRY:
+            return found
+        return min((found, _in_turn(problem, [*sorted(lines), *others], effort)),
+                   key=lambda made: float(made.short.sum()))  # fmt: skip
+    return _in_turn(problem, [*sorted(lines), *others], effort)
+
+
+def _in_turn(problem: Problem, order: list[int], effort: float) -> Counts:
+    """Lines scheduled one after another, each in what those before it leave."""
+    search = Search(problem, effort, -np.inf, np.zeros(0), np.zeros(0))
+    parts: Parts = {}
+    bound = 0.0
+    for place, line in enumerate(order):
+        used = _all_standing(search, order[place + 1 :])
+        used = used + _held(parts, parts) if parts else used
+        parts[line], low = line_solved(problem, line, used, effort)
+        bound += low
+    return together(parts, bound)
+
+
+def least_short(problem: Problem) -> float:
+    """Species-days short in the relaxation of all lines, which is nearly the least there can be."""
+    relaxed = formulated(problem).solve(RELAXED_S, 0.0, relaxed=True)
+    return sum(value for key, value in (relaxed.values or {}).items()
+               if isinstance(key, tuple) and key[0] == "short")  # fmt: skip
+
+
+def _without_lost(
+    problem: Problem, before: Problem, counts: Counts, first: int, line: int
+) -> LineSchedule:  # fmt: skip
+    part = sliced(before, counts, line, first, problem.days)
+    return replace(part, held=part.held - _lost(problem, before, counts, first, line))
+
+
+def _lost(problem: Problem, before: Problem, counts: Counts, first: int, line: int) -> Whole:
+    """Vessels of cultures that the old schedule still has and that are being cleaned now."""
+    found = _none(problem)
+    for row, kind in enumerate(problem.room.kinds):
+        for place, step in enumerate(problem.room.lines[line].steps):
+            if step.kind == kind.name:
+                then = stock_of(before, line, place).alive
+                then += int((counts.started - counts.ended)[line, place, :first].sum())
+                now = stock_of(problem, line, place).alive
+                found[row, : kind.clean_days + 1] += then - now
+    return found
+
+
+def _none(problem: Problem) -> Whole:
+    return np.zeros((len(problem.room.kinds), problem.days), dtype=np.int64)
 
 
 def _answered(search: Search) -> None:

@@ -6,11 +6,11 @@ import numpy as np
 
 from protoconch.algae.chain.description import Culture, Present
 from protoconch.algae.chain.formulation import Problem, formulated, vessels_free
-from protoconch.algae.chain.plan import ChainPlan, Life, planned
-from protoconch.algae.chain.policies import blind, from_day
-from protoconch.algae.chain.running import Policy, after_losses, carried_out, day_done, without
+from protoconch.algae.chain.plan import ChainPlan, Life, laid_out
+from protoconch.algae.chain.policies import blind, from_day, kept_each_evening
+from protoconch.algae.chain.running import after_losses, carried_out, day_done, without
 from protoconch.algae.chain.running import no_losses as nothing_lost
-from protoconch.algae.chain.solving import vessels_held
+from protoconch.algae.chain.solving import solved_anew, vessels_held
 from protoconch.errors import BadInput
 
 RELAXED_S = 4.0
@@ -63,7 +63,9 @@ def replanned(
     """A new schedule from the morning of a day on which cultures are found dead.
 
     lost: vessels of the dead cultures, by kind and number. missing: vessels out of use from now.
-    look_ahead: days planned. Changes in the first week weigh, so that few are made.
+    look_ahead: days planned. Only the lines that lost something are made anew, in the vessels
+    that the others leave, and changes in the first week weigh, so that few are made; all lines
+    where food still lacks then and that helps.
     Raises: BadInput, where a vessel holds nothing or does not exist, or the day is outside.
     """
     problem = plan.problem
@@ -79,25 +81,23 @@ def replanned(
     present = without(problem.room, present, (*dead, *gone), day)
     present = replace(present, missing=present.missing | frozenset(missing))
     now = from_day(problem, present, day, look_ahead, plan.counts, 0)
-    new = planned(now, effort)
-    old = carried_out(now, _rest(plan, now, day), nothing_lost)
+    touched = frozenset(_line(problem, culture) for culture in (*dead, *gone))
+    new = laid_out(now, solved_anew(now, problem, plan.counts, day, touched, effort))
+    kept = kept_each_evening(problem, plan.counts)[:, :, day:]
+    blindly = blind(now, plan.counts.rest(day, now.days), kept)
+    old = carried_out(now, blindly, nothing_lost)
     week = min(now.held, now.days)
     earlier = plan.counts.started[:, :, day : day + week]
     moved = int(np.abs(new.counts.started[:, :, : earlier.shape[2]] - earlier).sum())
     return Replan(day, new, float(old.short.sum()), float(new.short.sum()), moved)
 
 
-def _rest(plan: ChainPlan, now: Problem, day: int) -> Policy:
-    """What was left of the schedule, carried on blindly."""
-    counts = plan.counts
-    rest = replace(counts, started=counts.started[:, :, day:], ended=counts.ended[:, :, day:],
-                   poured=counts.poured[:, :, day:])  # fmt: skip
-    return blind(now, rest)
+def _line(problem: Problem, culture: Culture) -> int:
+    return [line.species for line in problem.room.lines].index(culture.species)
 
 
 def _kind(problem: Problem, culture: Culture) -> str:
-    line = next(line for line in problem.room.lines if line.species == culture.species)
-    return line.steps[culture.step].kind
+    return problem.room.lines[_line(problem, culture)].steps[culture.step].kind
 
 
 def _found(problem: Problem, present: Present, vessel: tuple[str, int]) -> Culture:
