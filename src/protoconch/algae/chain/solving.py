@@ -17,6 +17,7 @@ import numpy as np
 
 from protoconch.algae.chain.formulation import Problem, formulated, stock_of, vessels_free
 from protoconch.algae.chain.line_schedules import (
+    CAREFUL,
     LINE_S,
     NEAR,
     Counts,
@@ -34,7 +35,7 @@ from protoconch.errors import BadInput
 __all__ = ["Counts", "solved", "solved_anew", "vessels_held"]
 
 ENOUGH = 0.01
-"""Share above the bound at which a schedule is good enough."""
+"""Share above the bound at which a schedule is good enough; twice that for a quick answer."""
 ROUNDS, PAIRS = 6, 2
 """Rounds of prices, and rounds of making pairs of lines anew, at effort 1."""
 WORTH_A_TRY, RELAXED_S = 0.5, 4.0
@@ -68,7 +69,8 @@ class Search:
     @property
     def done(self) -> bool:
         """Whether the best is good enough."""
-        return bool(self.best) and cost_of(self.best) <= self.bound * (1 + ENOUGH)
+        enough = ENOUGH if self.effort >= CAREFUL else 2 * ENOUGH
+        return bool(self.best) and cost_of(self.best) <= self.bound * (1 + enough)
 
     def offer(self, parts: Parts) -> None:
         """Keeps a whole schedule that fits, where it is the best so far."""
