@@ -11,9 +11,12 @@ from protoconch.waterworks.network.parts import Cartridge, Uv
 
 @dataclass(frozen=True, slots=True)
 class Vessel:
-    """One vessel or place. kind: "larval tank", "tray", "nursery tank", "incubator",
-    "algae vessel", "reservoir", "cartridge", "UV lamp" or "loop". size in unit: its water [L],
-    or its floor [cm2, m2]; 0 where neither is told. group: its name in the description."""
+    """One vessel or place.
+
+    kind: "larval tank", "tray", "nursery tank", "incubator", "algae vessel", "reservoir",
+    "cartridge", "UV lamp" or "loop". size in unit: its water [L], or its floor [cm2, m2]; 0 where
+    neither is told. group: its name in the description.
+    """
 
     name: str
     kind: str
@@ -42,24 +45,24 @@ def vessel(hatchery: Hatchery, name: str) -> Vessel:
 
 
 def _all(hatchery: Hatchery) -> Iterator[Vessel]:
-    for number in range(1, hatchery.incubator_places + 1):
-        yield Vessel(f"incubator {number}", "incubator", group="incubator")
+    yield from _row(hatchery.incubator_places, "incubator", "incubator")
     for tank in hatchery.larval_tanks:
-        for number in range(1, tank.count + 1):
-            name = numbered(tank.name, number, "tank")
-            yield Vessel(name, "larval tank", tank.litres, "L", tank.name)
+        yield from _row(tank.count, tank.name, "larval tank", tank.litres, "L", "tank")
     for tray in hatchery.trays:
-        for number in range(1, tray.count + 1):
-            yield Vessel(numbered(tray.name, number), "tray", tray.area_cm2, "cm2", tray.name)
+        yield from _row(tray.count, tray.name, "tray", tray.area_cm2, "cm2")
     for raceway in hatchery.nursery:
-        for number in range(1, raceway.count + 1):
-            name = numbered(raceway.name, number)
-            yield Vessel(name, "nursery tank", raceway.area_m2, "m2", raceway.name)
+        yield from _row(raceway.count, raceway.name, "nursery tank", raceway.area_m2, "m2")
     if hatchery.algae_room is not None:
         for kind in hatchery.algae_room.room.kinds:
-            for number in range(1, kind.count + 1):
-                yield Vessel(f"{kind.name} {number}", "algae vessel", kind.litres, "L", kind.name)
+            yield from _row(kind.count, kind.name, "algae vessel", kind.litres, "L")
     yield from _waterworks(hatchery)
+
+
+def _row(
+    count: int, group: str, kind: str, size: float = 0.0, unit: str = "", noun: str = ""
+) -> Iterator[Vessel]:
+    for number in range(1, count + 1):
+        yield Vessel(numbered(group, number, noun), kind, size, unit, group)
 
 
 def _waterworks(hatchery: Hatchery) -> Iterator[Vessel]:

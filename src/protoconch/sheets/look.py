@@ -104,19 +104,23 @@ def figure(picture: Picture, class_: str = "") -> Html:
     return tag("figure", Html(picture.svg), caption, class_=class_)
 
 
+def style() -> str:
+    """The style sheet of pages and pictures."""
+    return stylesheet() + files("protoconch.sheets").joinpath("look.css").read_text("utf-8")
+
+
 def page(title: str, *parts: str) -> str:
     """A whole page that needs nothing from outside itself.
 
     Returns: HTML text from doctype to end.
     """
-    style = stylesheet() + files("protoconch.sheets").joinpath("look.css").read_text("utf-8")
     head = tag(
         "head",
         Html('<meta charset="utf-8">'),
         Html('<meta name="viewport" content="width=device-width,initial-scale=1">'),
         Html('<meta name="color-scheme" content="light dark">'),
         tag("title", title),
-        Html(f"<style>{style}</style>"),
+        Html(f"<style>{style()}</style>"),
     )
     body = tag("body", tag("main", *parts))
     return f"<!doctype html>\n{tag('html', head, body, lang='en')}\n"

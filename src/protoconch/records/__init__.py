@@ -1,0 +1,1 @@
+"""What is kept: the log, the people, the description, and answers that may be made anew."""

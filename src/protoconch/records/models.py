@@ -1,0 +1,199 @@
+"""The tables. All that counts stands in Description, Entry, Photo and Person; the rest is cache."""
+
+from typing import Any, ClassVar
+
+from django.contrib.auth.base_user import AbstractBaseUser, BaseUserManager
+from django.db import models
+from django.utils.translation import gettext_lazy as _
+
+
+class Role(models.TextChoices):
+    """What a person may do; each role may all that the ones before it may."""
+
+    VIEWER = "viewer", _("Viewer")
+    CREW = "crew", _("Crew")
+    MANAGER = "manager", _("Manager")
+
+
+class Site(models.Model):
+    """One hatchery with its own log and people."""
+
+    name = models.CharField(max_length=120)
+    zone = models.CharField(max_length=64, default="UTC")
+    made = models.DateTimeField(auto_now_add=True)
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class Description(models.Model):
+    """The hatchery as described, one row for each change; the last one counts."""
+
+    site = models.ForeignKey(Site, models.PROTECT, related_name="descriptions")
+    text = models.TextField()
+    made = models.DateTimeField(auto_now_add=True)
+    by = models.CharField(max_length=80, blank=True)
+
+    class Meta:
+        ordering: ClassVar = ["id"]
+
+    def __str__(self) -> str:
+        return f"{self.site} {self.made:%Y-%m-%d}"
+
+
+class People(BaseUserManager["Person"]):
+    """Makes and finds people."""
+
+    def create_user(self, sign_in: str, password: str | None = None, **parts: Any) -> "Person":
+        """A person who can sign in with that word."""
+        person = self.model(sign_in=sign_in, **parts)
+        person.set_password(password)
+        person.save(using=self._db)
+        return person
+
+
+class Person(AbstractBaseUser):
+    """Somebody of one hatchery. name: as it stands in the log."""
+
+    site = models.ForeignKey(Site, models.PROTECT, related_name="people")
+    sign_in = models.CharField(max_length=80, unique=True)
+    name = models.CharField(max_length=80)
+    role = models.CharField(max_length=12, choices=Role.choices, default=Role.CREW)
+    language = models.CharField(max_length=12, blank=True)
+    active = models.BooleanField(default=True)
+    made = models.DateTimeField(auto_now_add=True)
+
+    USERNAME_FIELD = "sign_in"
+    objects = People()
+
+    class Meta:
+        constraints: ClassVar = [
+            models.UniqueConstraint(fields=["site", "name"], name="one_name_a_person")
+        ]
+
+    def __str__(self) -> str:
+        return self.name
+
+    @property
+    def is_active(self) -> bool:  # type: ignore[override]
+        """Whether the person may sign in."""
+        return self.active
+
+    def may(self, role: str) -> bool:
+        """Whether the person may do what that role may."""
+        order = [str(name) for name in Role.values]
+        return order.index(self.role) >= order.index(role)
+
+
+class Invitation(models.Model):
+    """A way in for one new person; only the code's hash is kept."""
+
+    site = models.ForeignKey(Site, models.CASCADE)
+    code_hash = models.CharField(max_length=64, unique=True)
+    role = models.CharField(max_length=12, choices=Role.choices, default=Role.CREW)
+    name = models.CharField(max_length=80, blank=True)
+    until = models.DateTimeField()
+    used = models.DateTimeField(null=True, blank=True)
+    made = models.DateTimeField(auto_now_add=True)
+
+    def __str__(self) -> str:
+        return f"{self.role} until {self.until:%Y-%m-%d}"
+
+
+class Entry(models.Model):
+    """One entry of the log. number: order of arrival; uuid: made where it was written.
+
+    batch, corrects: taken from the payload for searching.
+    """
+
+    number = models.BigAutoField(primary_key=True)
+    uuid = models.UUIDField(unique=True)
+    site = models.ForeignKey(Site, models.PROTECT, related_name="entries")
+    kind = models.CharField(max_length=40)
+    happened = models.DateTimeField()
+    arrived = models.DateTimeField()
+    who = models.CharField(max_length=80)
+    where = models.CharField(max_length=80, blank=True)
+    task = models.CharField(max_length=160, blank=True)
+    batch = models.CharField(max_length=80, blank=True)
+    corrects = models.UUIDField(null=True, blank=True, db_index=True)
+    payload = models.JSONField()
+
+    class Meta:
+        indexes: ClassVar = [
+            models.Index(fields=["site", "happened", "uuid"], name="entry_in_order"),
+            models.Index(fields=["site", "kind", "happened"], name="entry_by_kind"),
+            models.Index(fields=["site", "where", "happened"], name="entry_by_place"),
+            models.Index(fields=["site", "batch", "happened"], name="entry_by_batch"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.happened:%Y-%m-%d} {self.kind} {self.where}"
+
+
+class Photo(models.Model):
+    """A picture without its place data. name: SHA-256 of content."""
+
+    site = models.ForeignKey(Site, models.PROTECT, related_name="photos")
+    name = models.CharField(max_length=64)
+    media_type = models.CharField(max_length=40)
+    content = models.BinaryField()
+    made = models.DateTimeField(auto_now_add=True)
+
+    class Meta:
+        constraints: ClassVar = [
+            models.UniqueConstraint(fields=["site", "name"], name="one_photo_a_content")
+        ]
+
+    def __str__(self) -> str:
+        return self.name[:12]
+
+
+class Snapshot(models.Model):
+    """The state after all entries up to `number`; may be deleted at any time."""
+
+    site = models.ForeignKey(Site, models.CASCADE)
+    number = models.BigIntegerField()
+    upto = models.DateTimeField()
+    description = models.BigIntegerField()
+    version = models.CharField(max_length=40)
+    content = models.BinaryField()
+    made = models.DateTimeField(auto_now_add=True)
+
+    def __str__(self) -> str:
+        return f"{self.site} up to {self.upto:%Y-%m-%d}"
+
+
+class Answer(models.Model):
+    """A computed answer, kept because it takes long; may be deleted at any time.
+
+    name: "plan", "algae", ... question: hash of all that it follows from.
+    """
+
+    site = models.ForeignKey(Site, models.CASCADE)
+    name = models.CharField(max_length=40)
+    question = models.CharField(max_length=64)
+    content = models.BinaryField()
+    made = models.DateTimeField(auto_now_add=True)
+
+    class Meta:
+        constraints: ClassVar = [
+            models.UniqueConstraint(fields=["site", "name", "question"], name="one_answer")
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.name} of {self.site}"
+
+
+class WhatIf(models.Model):
+    """A season looked at with something changed, kept by its name."""
+
+    site = models.ForeignKey(Site, models.CASCADE)
+    name = models.CharField(max_length=80)
+    change = models.JSONField()
+    answer = models.JSONField()
+    by = models.CharField(max_length=80)
+    made = models.DateTimeField(auto_now_add=True)
+
+    def __str__(self) -> str:
+        return self.name

@@ -1,0 +1,1 @@
+"""What to do now, how much, and the place to say what was seen."""

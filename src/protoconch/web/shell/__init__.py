@@ -1,0 +1,1 @@
+"""What all pages share: the frame, the look, the words, the faults."""
