@@ -3,7 +3,6 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime
-
 from uuid import UUID
 
 
@@ -11,7 +10,8 @@ from uuid import UUID
 class Sighting:
     """One number that was seen of a vessel's animals.
 
-    kind: of the entry. value: animals for a count, mean length [mm], share ready for a check.
+    kind: of the entry. value: animals for a count or a settling, mean length [mm], share ready for
+    a check of competence, grams of one animal for a weighing.
     low, high: 95 % limits, equal to the value where all were counted.
     """
 
@@ -31,7 +31,8 @@ class Holding:
 
     alive: the last count, less what was taken out or seen lost since. alive_seen: when counted or
     put in. length_mm: last mean length, None before one was measured. litres: water in it.
-    stage: "egg", "veliger", "post-larva" or "juvenile". since: first animals in.
+    stage: "egg", "veliger", "post-larva" or "juvenile". since: first animals in. In an incubator
+    alive is the eggs or larvae there, 0 where nobody counted them; they are in no account yet.
     """
 
     vessel: str
@@ -52,6 +53,7 @@ class Holding:
 class Account:
     """Where a batch's animals went: stocked = alive + lost + removed + released + missing.
 
+    It begins when larvae go into a tank: eggs and larvae in an incubator are not in it.
     missing: what counts found less (or, below zero, more) than the ledger had.
     """
 
@@ -65,7 +67,10 @@ class Account:
 
 @dataclass(frozen=True, slots=True)
 class BatchState:
-    """One batch: its masses, its dates so far, its account, and what was seen of it in order."""
+    """One batch: its masses, its dates so far, its account, and what was seen of it in order.
+
+    vessels: those that hold it now. sightings: of the last 800 days.
+    """
 
     code: str
     masses: tuple[str, ...]
@@ -153,14 +158,27 @@ class Part:
 
 
 @dataclass(frozen=True, slots=True)
+class Lot:
+    """What is left of one thing received."""
+
+    amount: float
+    expires: date | None = None
+    lot: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Jar:
-    """What is kept of an item, in its unit; expires: the earliest of what is left."""
+    """What is kept of an item, in its unit; expires: the earliest of what is left.
+
+    lots: what is left of each, the first to be used first.
+    """
 
     item: str
     unit: str
     amount: float
     expires: date | None
     seen: datetime
+    lots: tuple[Lot, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -179,13 +197,32 @@ class Doubt:
     """Entries that cannot all be true, or one that is unlikely, in a sentence a person settles.
 
     entries: those concerned, the later one first. The state counts only the earlier ones until a
-    person confirms or corrects.
+    person confirms or corrects, except where `counted` says that it counts the later one as well.
     """
 
     entries: tuple[UUID, ...]
     where: str
     when: datetime
     sentence: str
+    counted: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Emptied:
+    """The last batch that a vessel held, and the entry by which it left."""
+
+    batch: str
+    entry: UUID
+    when: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class Clumping:
+    """What all counts by aliquots so far say of how animals clump, as sums for one pooled k."""
+
+    counts: int = 0
+    squared_means: float = 0.0
+    excess: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,6 +231,8 @@ class State:
 
     upto: when the last folded entry happened. entries: how many were folded, corrections included.
     readings: by place and quantity. dirty: algae vessels and tanks not cleaned since emptied.
+    settled: of the last 400 days. last: the last folded entry. awaited: entries that a correction
+    points at and that the log does not have. emptied: by vessel, of those that are empty now.
     """
 
     upto: datetime | None = None
@@ -210,6 +249,10 @@ class State:
     settled: Mapping[str, Settled] = field(default_factory=dict)
     dirty: frozenset[str] = frozenset()
     doubts: tuple[Doubt, ...] = ()
+    last: UUID | None = None
+    awaited: frozenset[UUID] = frozenset()
+    emptied: Mapping[str, Emptied] = field(default_factory=dict)
+    clumping: Clumping = Clumping()
 
 
 EMPTY = State()

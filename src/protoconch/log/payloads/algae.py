@@ -33,13 +33,15 @@ class Harvested(Payload):
 class CultureCounted(Payload):
     """Cells of a culture: counted in a chamber (each loading), or read as a density.
 
-    chamber: its name on the bench. dilution: parts counted per part of culture, 1 or more.
+    chamber: its name on the bench. squares: looked at in each loading, None for the chamber's usual
+    number. dilution: volume after dilution over volume before, 1 or more.
     found: what is in it that should not be.
     """
 
     cells_per_ml: Annotated[float, Field(ge=0, le=1e9)] | None = None
     chamber: Words = ""
     loadings: Squares = ()
+    squares: Annotated[float, Field(gt=0, le=10_000)] | None = None
     dilution: Annotated[float, Field(ge=1, le=10_000)] = 1.0
     colour: Words = ""
     found: Literal["", "bacteria", "other algae", "ciliates", "rotifers", "unknown"] = ""
