@@ -71,6 +71,11 @@ class Task:
     steps: tuple[str, ...]
     also: tuple[Working, ...] = ()
 
+    @property
+    def key(self) -> str:
+        """What an entry of the log calls the line by that it settles."""
+        return "/".join((self.day.isoformat(), self.kind, self.where, self.batch))
+
 
 def given(name: str, value: SourcedValue) -> Given:
     """A sourced number as the input of a formula."""
