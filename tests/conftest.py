@@ -1,8 +1,15 @@
-"""What every test run shares."""
+"""What every test run shares.
+
+The fixtures of everybody: `site`, `manager`, `crew`, `viewer`, `client_of`, `planned_site` in
+fixtures/site.py; `live`, `chromium`, `browser_page`, `signed_in_page`, `faults_of_page` in
+fixtures/browser.py.
+"""
 
 import os
 
 from hypothesis import settings
+
+pytest_plugins = ["tests.fixtures.site", "tests.fixtures.browser"]
 
 # pytest-xdist fills the cores with tests; numpy must not fill them again under each of them.
 for threads in ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS"):

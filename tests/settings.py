@@ -1,9 +1,17 @@
 """The program's settings, with a data folder that lasts as long as the tests."""
 
+import atexit
 import os
+import shutil
 import tempfile
 
-os.environ.setdefault("PROTOCONCH_DATA", tempfile.mkdtemp(prefix="protoconch-tests-"))
+if "PROTOCONCH_DATA" not in os.environ:  # the workers of a run share the folder of the first
+    os.environ["PROTOCONCH_DATA"] = tempfile.mkdtemp(prefix="protoconch-tests-")
+    atexit.register(shutil.rmtree, os.environ["PROTOCONCH_DATA"], ignore_errors=True)
 os.environ.setdefault("PROTOCONCH_SECRET", "known to everybody, for the tests only")
 
 from protoconch.web.settings import *  # noqa: E402, F403
+from protoconch.web.settings import DATA, DATABASES  # noqa: E402
+
+if "sqlite" in str(DATABASES["default"]["ENGINE"]):  # a file, so that a server can use it as well
+    DATABASES["default"]["TEST"] = {"NAME": str(DATA / "test.sqlite3")}
