@@ -47,9 +47,8 @@ def payload_or_faults(kind: Kind, raw: object) -> tuple[Payload | None, list[str
     try:
         payload = kind.payload.model_validate(fields)
     except ValidationError as error:
-        for detail in error.errors(include_url=False, include_context=True):
-            if detail["loc"] not in typed.faults:
-                said.append(sentence_of(kind.name, detail))
+        details = error.errors(include_url=False, include_context=True)
+        said += [sentence_of(kind.name, d) for d in details if d["loc"] not in typed.faults]
         return None, list(dict.fromkeys(said))
     said += _outside(payload)
     return (None, said) if said else (payload, [])

@@ -1,0 +1,118 @@
+"""Algae cultures: started, drawn, counted, ended."""
+
+from dataclasses import replace
+
+from protoconch.algae.counting import culture_count
+from protoconch.bench.chambers import chamber_count
+from protoconch.bench.limits import Limits
+from protoconch.errors import BadInput
+from protoconch.log.chambers import chamber
+from protoconch.log.entry import Entry
+from protoconch.log.fold.ledger import Ledger
+from protoconch.log.fold.numbers import bound
+from protoconch.log.payloads.algae import CultureCounted, CultureEnded, Harvested, Inoculated
+from protoconch.log.state import Culture, CultureCount
+
+
+def inoculated(ledger: Ledger, entry: Entry, payload: Inoculated) -> None:
+    """A culture begins; its inoculum is gone from the vessel it came from."""
+    there = ledger.cultures.get(entry.where)
+    if there is not None:
+        sentence = (
+            f"{entry.where} was inoculated with {payload.species} while it still held"
+            f" {there.species}."
+        )
+        if ledger.at_odds(entry, sentence):
+            return
+    source = ledger.cultures.get(payload.source)
+    if source is not None and payload.inoculum_l is not None and payload.source != entry.where:
+        _draw(ledger, entry, source, payload.inoculum_l)
+    ledger.cultures[entry.where] = Culture(
+        entry.where, payload.species, entry.happened, payload.litres, payload.medium,
+        payload.source,
+    )  # fmt: skip
+    ledger.dirty.discard(entry.where)
+
+
+def harvested(ledger: Ledger, entry: Entry, payload: Harvested) -> None:
+    """Culture is drawn and perhaps refilled; a vessel drawn empty holds no culture any more."""
+    there = _culture(ledger, entry, "harvested")
+    if there is None:
+        return
+    if payload.litres > there.litres * bound("ledger.slack"):
+        sentence = (
+            f"{payload.litres:g} L were drawn from {entry.where}, but the ledger had"
+            f" {there.litres:.4g} L in it."
+        )
+        if ledger.at_odds(entry, sentence):
+            return
+    _draw(ledger, entry, there, payload.litres, payload.refilled_l)
+
+
+def _draw(
+    ledger: Ledger, entry: Entry, culture: Culture, litres: float, refilled_l: float = 0.0
+) -> None:
+    left = max(0.0, culture.litres - litres)
+    if left <= culture.litres * 1e-9 and refilled_l == 0.0:
+        ledger.cultures.pop(culture.vessel, None)
+        ledger.dirty.add(culture.vessel)
+        return
+    ledger.cultures[culture.vessel] = replace(
+        culture, litres=left + refilled_l, harvested_l=culture.harvested_l + litres,
+        last_harvest=entry.happened,
+    )  # fmt: skip
+
+
+def culture_counted(ledger: Ledger, entry: Entry, payload: CultureCounted) -> None:
+    """The density with its limits; what should not be in it stays on the mark until it ends."""
+    there = _culture(ledger, entry, "counted")
+    if there is None:
+        return
+    try:
+        density, limits = cell_density(payload)
+    except BadInput as error:
+        ledger.refuse(entry, str(error))
+        return
+    count = CultureCount(
+        entry.id, entry.happened, density, limits.low, limits.high, payload.found
+    )  # fmt: skip
+    ledger.cultures[entry.where] = replace(
+        there, counts=(*there.counts, count), found=payload.found or there.found
+    )
+
+
+def cell_density(payload: CultureCounted) -> tuple[float, Limits]:
+    """Cells per mL with 95 % limits; both limits the value itself where a density was read.
+
+    Raises: UnknownName for a chamber that is not known.
+    """
+    if payload.cells_per_ml is not None:
+        return payload.cells_per_ml, Limits(payload.cells_per_ml, payload.cells_per_ml)
+    used = chamber(payload.chamber)
+    counts = [
+        chamber_count(
+            cells, payload.squares or used.squares, square_area_mm2=used.square_mm2,
+            depth_mm=used.depth_mm, dilution=payload.dilution,
+        )
+        for cells in payload.loadings
+    ]  # fmt: skip
+    if sum(payload.loadings) > 0:
+        found = culture_count(counts, payload.loadings)
+        return found.per_ml, found.limits
+    return 0.0, Limits(0.0, max(one.limits.high for one in counts) / len(counts))
+
+
+def culture_ended(ledger: Ledger, entry: Entry, _payload: CultureEnded) -> None:
+    """The vessel holds nothing and is dirty, even where the ledger knew of no culture."""
+    ledger.cultures.pop(entry.where, None)
+    ledger.dirty.add(entry.where)
+
+
+def _culture(ledger: Ledger, entry: Entry, did: str) -> Culture | None:
+    """The culture of the vessel; where there is none, a doubt that only a correction settles."""
+    there = ledger.cultures.get(entry.where)
+    if there is None:
+        ledger.refuse(
+            entry, f"{entry.where} was {did}, but the log has no culture in it; log its start."
+        )
+    return there

@@ -1,0 +1,120 @@
+"""Animals into a vessel and out of it; every animal is in one vessel or in the account."""
+
+import math
+from dataclasses import replace
+from datetime import datetime
+
+from protoconch.log.entry import Entry
+from protoconch.log.fold.ledger import STAGES, Ledger
+from protoconch.log.fold.numbers import bound
+from protoconch.log.state import Holding
+
+
+def most_possible(holding: Holding) -> int:
+    """The most animals that may be in a vessel though the ledger says fewer.
+
+    A number that came from aliquots is sure only to its upper limit, and one that was put in is
+    never sure; so up to a quarter more is no contradiction.
+    """
+    slack, last = bound("ledger.slack"), holding.last_count
+    if last is not None and last.value > 0:
+        slack = max(slack, last.high / last.value)
+    return math.ceil(holding.alive * slack)
+
+
+def holding_at(ledger: Ledger, entry: Entry, did: str) -> Holding | None:
+    """What the vessel of the entry holds; a doubt where that is nothing.
+
+    did: what was done, to end the sentence "large tank 2 was ... though it was empty".
+    Where the entry is confirmed, the batch that was last in the vessel is there again, with no
+    animal yet; without one, the doubt stays, since nobody knows which batch it was.
+    """
+    holding = ledger.holdings.get(entry.where)
+    if holding is not None:
+        return holding
+    before = ledger.emptied.get(entry.where)
+    if before is None:
+        sentence = f"{entry.where} was {did}, but the log never put animals into it."
+        ledger.refuse(entry, sentence)
+        return None
+    sentence = (
+        f"{entry.where} was {did}, but it is empty since {before.when:%d %B %H:%M},"
+        f" when batch {before.batch} left it."
+    )
+    if ledger.at_odds(entry, sentence, before):
+        return None
+    stage = STAGES.get(ledger.kind_of(entry.where), "veliger")
+    return Holding(entry.where, before.batch, stage, entry.happened, 0, entry.happened)
+
+
+def too_many(ledger: Ledger, entry: Entry, holding: Holding, number: int, did: str) -> bool:
+    """True where more animals went than can have been there and nobody confirmed it."""
+    if number <= most_possible(holding):
+        return False
+    sentence = (
+        f"{number:,} animals were {did} {entry.where}, but the ledger had {holding.alive:,} in it."
+    )
+    return ledger.at_odds(entry, sentence)
+
+
+def take_out(ledger: Ledger, entry: Entry, holding: Holding, number: int) -> None:
+    """So many animals leave a vessel; more than the ledger had were missed by the last count."""
+    if number > holding.alive:
+        missing(ledger, holding, holding.alive - number)
+    leave(ledger, entry, holding, max(0, holding.alive - number), seen=False)
+
+
+def leave(ledger: Ledger, entry: Entry, holding: Holding, alive: int, *, seen: bool) -> None:
+    """So many stay in the vessel; none means that it is empty. seen: they were counted."""
+    when = entry.happened if seen else holding.alive_seen
+    if alive == 0:
+        ledger.holdings[holding.vessel] = holding
+        ledger.empty(holding.vessel, entry)
+    else:
+        ledger.fill(replace(holding, alive=alive, alive_seen=when))
+
+
+def missing(ledger: Ledger, holding: Holding, number: int) -> None:
+    """So many fewer were found than the ledger had; below zero, more."""
+    if number and not ledger.in_incubator(holding.vessel):
+        ledger.book(holding.batch, missing=number)
+
+
+def add_to(
+    ledger: Ledger, vessel: str, batch: str, number: int, when: datetime, *,
+    length_mm: float | None = None, length_seen: datetime | None = None,
+    litres: float | None = None,
+) -> None:  # fmt: skip
+    """Animals of a batch go into a vessel.
+
+    Where another batch is in it, which only a confirmed entry can bring about, they are counted to
+    that batch from now on: removed from their own and stocked to the other.
+    """
+    if number == 0:
+        return
+    there = ledger.holdings.get(vessel)
+    kind = ledger.kind_of(vessel)
+    if there is None:
+        known = ledger.vessels.get(vessel)
+        size = known.size if known is not None and known.unit == "L" else None
+        ledger.fill(
+            Holding(
+                vessel, batch, STAGES.get(kind, "veliger"), when, number, when, length_mm,
+                length_seen, litres or size or None,
+            )
+        )  # fmt: skip
+        return
+    if there.batch != batch:
+        ledger.book(batch, removed=number)
+        ledger.book(there.batch, stocked=number)
+    mean, seen = there.length_mm, there.length_seen
+    if length_mm is not None and mean is not None:
+        mean = (mean * there.alive + length_mm * number) / (there.alive + number)
+    elif there.alive == 0:
+        mean, seen = length_mm, length_seen
+    ledger.fill(
+        replace(
+            there, alive=there.alive + number, alive_seen=when, length_mm=mean, length_seen=seen,
+            litres=litres or there.litres,
+        )
+    )  # fmt: skip
