@@ -9,7 +9,7 @@ from protoconch.log.fold import Folding, as_of, can_follow, fold
 from protoconch.log.state import EMPTY
 from tests.strategies import ANIMAL_KINDS, HATCHERY, entry, logs
 
-several = settings(max_examples=120, deadline=None)
+several = settings(max_examples=80, deadline=None)
 
 
 @several

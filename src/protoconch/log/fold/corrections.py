@@ -58,8 +58,10 @@ def plain_item(entry: Entry, pointers: Pointers, vessels: Mapping[str, Vessel]) 
     for node in reversed(below(entry, pointers)):
         standing = [done[p.id] for p in pointers.get(node.id, ()) if p.id != node.id]
         done[node.id] = _corrected(node, sorted(standing, key=lambda i: i.place), vessels)
-    doubts = tuple(doubt for item in done.values() for doubt in item.doubts)
-    return done[entry.id]._replace(doubts=doubts)
+    found = done[entry.id]
+    when = found.entry.happened
+    doubts = (replace(doubt, when=when) for item in done.values() for doubt in item.doubts)
+    return found._replace(doubts=tuple(doubts))
 
 
 def pointing_item(

@@ -38,6 +38,7 @@ class Folding:
         self._items: dict[int, Item] = {}
         self._place_of: dict[UUID, int] = {}
         self._rests: list[tuple[int, State]] = [(0, EMPTY)]
+        self._ledger = Ledger(EMPTY, self._vessels)
         self.state = EMPTY
         self.add(entries)
 
@@ -122,15 +123,16 @@ class Folding:
         end = len(self._places)
         self._rests = [rest for rest in self._rests if rest[0] <= position]
         at, state = self._rests[-1]
-        if self.state.entries == position and position > at:
-            at, state = position, self.state
-        ledger = Ledger(state, self._vessels)
+        if self._ledger.entries == position and position > at:
+            at = position  # the books of the last entry are still open
+        else:
+            self._ledger = Ledger(state, self._vessels)
         for stop in _stops(at, end):
-            apply(ledger, (self._items[p] for p in self._places[at:stop]))
+            apply(self._ledger, (self._items[p] for p in self._places[at:stop]))
             at = stop
             if stop < end:
-                self._rests.append((stop, ledger.state()))
-        self.state = ledger.state()
+                self._rests.append((stop, self._ledger.state()))
+        self.state = self._ledger.state()
         if end - self._rests[-1][0] >= CLOSEST:
             self._rests.append((end, self.state))
             self._rests = _thinned(self._rests, end)

@@ -5,6 +5,7 @@ live batch keeps all of them from egg to release; settled lines of the work list
 Accounts, dates, masses and jars stay. So ten years of log do not make the state grow.
 """
 
+from bisect import bisect_left
 from collections.abc import Mapping
 from dataclasses import replace
 from datetime import datetime, timedelta
@@ -144,7 +145,7 @@ class Ledger:
         upto = self.upto
         if upto is None:
             return self.before
-        self._forget_settled(upto)
+        self._forget(upto)
         maps = {name: dict(getattr(self, name)) for name in MAPS}
         maps["batches"] = self._batches(upto)
         maps["cultures"] = {
@@ -155,7 +156,7 @@ class Ledger:
         return State(
             upto=upto, entries=self.entries, dirty=frozenset(self.dirty), last=self.last,
             awaited=frozenset(self.awaited), clumping=self.clumping,
-            doubts=tuple(d for d in self.doubts if d.when >= upto - KEPT), **maps,
+            doubts=tuple(self.doubts), **maps,
         )  # fmt: skip
 
     def _batches(self, upto: datetime) -> dict[str, BatchState]:
@@ -182,10 +183,13 @@ class Ledger:
         """True where the animals of a vessel are in no account yet."""
         return self.kind_of(vessel) == "incubator"
 
-    def _forget_settled(self, upto: datetime) -> None:
-        oldest = upto - SETTLED_KEPT
-        while self.settled:
-            task, line = next(iter(self.settled.items()))
+    def _forget(self, upto: datetime) -> None:
+        oldest, old = upto - SETTLED_KEPT, []
+        for task, line in self.settled.items():
             if line.when >= oldest:
-                return
+                break
+            old.append(task)
+        for task in old:
             del self.settled[task]
+        first = bisect_left(self.doubts, upto - KEPT, key=lambda doubt: doubt.when)
+        del self.doubts[:first]
