@@ -1,10 +1,18 @@
 """The tables. All that counts stands in Description, Entry, Photo and Person; the rest is cache."""
 
+import json
 from typing import Any, ClassVar
 
 from django.contrib.auth.base_user import AbstractBaseUser, BaseUserManager
 from django.db import models
 from django.utils.translation import gettext_lazy as _
+
+
+class AsWritten(json.JSONEncoder):
+    """Keeps letters as they are, so that a search in the table finds words in any language."""
+
+    def __init__(self, **parts: Any) -> None:
+        super().__init__(**{**parts, "ensure_ascii": False})
 
 
 class Role(models.TextChoices):
@@ -53,7 +61,10 @@ class People(BaseUserManager["Person"]):
 
 
 class Person(AbstractBaseUser):
-    """Somebody of one hatchery. name: as it stands in the log."""
+    """Somebody of one hatchery, or the tablet of its room. name: as it stands in the log.
+
+    pin: hash of the short number asked at the shared tablet, empty where none is asked.
+    """
 
     site = models.ForeignKey(Site, models.PROTECT, related_name="people")
     sign_in = models.CharField(max_length=80, unique=True)
@@ -61,6 +72,8 @@ class Person(AbstractBaseUser):
     role = models.CharField(max_length=12, choices=Role.choices, default=Role.CREW)
     language = models.CharField(max_length=12, blank=True)
     active = models.BooleanField(default=True)
+    tablet = models.BooleanField(default=False)
+    pin = models.CharField(max_length=128, blank=True)
     made = models.DateTimeField(auto_now_add=True)
 
     USERNAME_FIELD = "sign_in"
@@ -100,6 +113,17 @@ class Invitation(models.Model):
         return f"{self.role} until {self.until:%Y-%m-%d}"
 
 
+class Tries(models.Model):
+    """Failed tries to prove who one is, for one account or one address; may be deleted."""
+
+    key = models.CharField(max_length=64, unique=True)
+    failed = models.PositiveIntegerField(default=0)
+    last = models.DateTimeField()
+
+    def __str__(self) -> str:
+        return f"{self.failed} failed"
+
+
 class Entry(models.Model):
     """One entry of the log. number: order of arrival; uuid: made where it was written.
 
@@ -114,13 +138,14 @@ class Entry(models.Model):
     arrived = models.DateTimeField()
     who = models.CharField(max_length=80)
     where = models.CharField(max_length=80, blank=True)
-    task = models.CharField(max_length=160, blank=True)
+    task = models.CharField(max_length=300, blank=True)
     batch = models.CharField(max_length=80, blank=True)
     corrects = models.UUIDField(null=True, blank=True, db_index=True)
-    payload = models.JSONField()
+    payload = models.JSONField(encoder=AsWritten)
 
     class Meta:
         indexes: ClassVar = [
+            models.Index(fields=["site", "number"], name="entry_by_arrival"),
             models.Index(fields=["site", "happened", "uuid"], name="entry_in_order"),
             models.Index(fields=["site", "kind", "happened"], name="entry_by_kind"),
             models.Index(fields=["site", "where", "happened"], name="entry_by_place"),
@@ -150,11 +175,15 @@ class Photo(models.Model):
 
 
 class Snapshot(models.Model):
-    """The state after all entries up to `number`; may be deleted at any time."""
+    """The state at the moment `upto`, by all entries that had arrived up to `number`.
+
+    entries: how many were folded. May be deleted at any time.
+    """
 
     site = models.ForeignKey(Site, models.CASCADE)
     number = models.BigIntegerField()
     upto = models.DateTimeField()
+    entries = models.BigIntegerField(default=0)
     description = models.BigIntegerField()
     version = models.CharField(max_length=40)
     content = models.BinaryField()

@@ -4,11 +4,15 @@ from typing import Any
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
+from django.template.loader import render_to_string
 from django.utils.translation import gettext as _
 
 
-def _said(request: HttpRequest, status: int, title: str, what: str) -> HttpResponse:
-    return render(request, "fault.html", {"title": title, "what": what}, status=status)
+def _said(
+    request: HttpRequest, status: int, title: str, what: str, again: str = ""
+) -> HttpResponse:
+    said = {"title": title, "what": what, "again": again}
+    return render(request, "fault.html", said, status=status)
 
 
 def not_understood(request: HttpRequest, exception: Exception | None = None) -> HttpResponse:  # noqa: ARG001
@@ -32,10 +36,12 @@ def not_found(request: HttpRequest, exception: Exception | None = None) -> HttpR
 def our_fault(request: HttpRequest) -> HttpResponse:
     """Something in the program broke."""
     what = _("The program made a mistake. What was saved before is safe; please try once more.")
-    return _said(request, 500, _("This is our fault"), what)
+    said = {"title": _("This is our fault"), "what": what, "again": request.path}
+    # without the request: what broke may be the very thing that the frame would ask
+    return HttpResponse(render_to_string("fault.html", said), status=500)
 
 
 def stale_form(request: HttpRequest, reason: str = "", **_parts: Any) -> HttpResponse:  # noqa: ARG001
     """A form from a page that was open too long, or from another site."""
-    what = _("Load the page again and send it once more.")
-    return _said(request, 403, _("This form has grown too old to send"), what)
+    what = _("Load the page again and send it once more; copy a long text first.")
+    return _said(request, 403, _("This form has grown too old to send"), what, request.path)

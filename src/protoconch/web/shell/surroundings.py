@@ -39,11 +39,15 @@ def surroundings(request: HttpRequest) -> dict[str, Any]:
     """The row of pages, the person and the site."""
     person = getattr(request, "person", None)
     match = getattr(request, "resolver_match", None)
+    here = match.app_name if match else ""
     return {
         "places": [
             place for place in PLACES if person and person.may(place.role) and _built(place)
         ],
-        "here": match.app_name if match else "",
+        "here": here,
+        "here_word": next((place.word for place in PLACES if place.app == here), ""),
+        "may_enter": bool(person and person.may(Role.CREW)),
+        "may_manage": bool(person and person.may(Role.MANAGER)),
         "person": person,
         "site": getattr(request, "site", None),
     }

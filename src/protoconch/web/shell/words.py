@@ -1,8 +1,18 @@
-"""Words and numbers as pages show them, for the templates."""
+"""Words, numbers, days, fields and pictures as pages show them, for the templates."""
+
+from datetime import date, datetime
+from typing import Any
 
 from django import template
+from django.forms import BaseForm, BoundField, CheckboxInput, HiddenInput, RadioSelect
+from django.template.loader import render_to_string
+from django.utils import timezone
+from django.utils.formats import date_format
+from django.utils.html import format_html
 from django.utils.safestring import SafeString, mark_safe
 
+from protoconch.pictures.drawing import Picture
+from protoconch.sheets.look import figure
 from protoconch.units import text
 
 register = template.Library()
@@ -15,6 +25,78 @@ def amount(value: float, unit: str = "1") -> str:
 
 
 @register.filter
+def amount_parts(value: float, unit: str = "1") -> SafeString:
+    """A large number with its unit small beside it."""
+    shown = "" if unit in ("", "1") else unit
+    return format_html('<span class="amount">{} <small>{}</small></span>', text(value), shown)
+
+
+@register.filter
+def day(moment: date | datetime | None) -> str:
+    """The day by the site's clock, in words: 14 July 2027."""
+    return date_format(_here(moment), "DATE_FORMAT") if moment else ""
+
+
+@register.filter
+def clock(moment: datetime | None) -> str:
+    """The time of day by the site's clock: 07:40."""
+    return date_format(_here(moment), "H:i") if moment else ""
+
+
+@register.filter
+def moment_words(moment: datetime | None) -> str:
+    """Day and time by the site's clock."""
+    return f"{day(moment)}, {clock(moment)}" if moment else ""
+
+
+@register.filter
 def drawn(svg: str) -> SafeString:
     """A picture of our own as it stands."""
     return mark_safe(svg)  # noqa: S308 - made by pictures/, never typed by a person
+
+
+@register.filter
+def picture(seen: Picture) -> SafeString:
+    """A picture of our own with the sentence that says what it means."""
+    return mark_safe(figure(seen))  # noqa: S308 - sheets.look escapes what people typed
+
+
+@register.simple_tag
+def field(bound: BoundField, unit: str = "", hint: str = "") -> SafeString:
+    """A field with its label, its unit beside it, what helps, and what is wrong under it.
+
+    unit, hint: else those of the form field (`unit` of shell.fields, `help_text`).
+    """
+    if bound.is_hidden:
+        return bound.as_widget()
+    unit, hint = unit or getattr(bound.field, "unit", ""), hint or str(bound.help_text)
+    widget, own_id = bound.field.widget, bound.auto_id
+    parts = (("hint", hint), ("unit", unit), ("error", bound.errors))
+    tells = " ".join(f"{own_id}_{part}" for part, there in parts if there)
+    said: dict[str, Any] = {"aria-describedby": tells} if tells else {}
+    if bound.errors:
+        said["aria-invalid"] = "true"
+    return render_to_string("field.html", {
+        "bound": bound, "id": own_id, "unit": unit, "hint": hint, "errors": bound.errors,
+        "control": bound.as_widget(attrs=said),
+        "choice": type(widget) is CheckboxInput, "group": isinstance(widget, RadioSelect),
+        "across": getattr(bound.field, "across", False),
+    })  # fmt: skip
+
+
+@register.simple_tag
+def rest(form: BaseForm, *shown: str) -> SafeString:
+    """What is wrong with the whole form, and all fields but those named."""
+    bounds = [bound for bound in form if bound.name not in shown]
+    return render_to_string("rest.html", {
+        "errors": form.non_field_errors(),
+        "hidden": [bound for bound in bounds if isinstance(bound.field.widget, HiddenInput)],
+        "shown": [bound for bound in bounds if not isinstance(bound.field.widget, HiddenInput)],
+    })  # fmt: skip
+
+
+def _here(moment: date | datetime | None) -> Any:
+    """A moment by the clock in force; a day stays as it is."""
+    if isinstance(moment, datetime) and timezone.is_aware(moment):
+        return timezone.localtime(moment)
+    return moment

@@ -9,9 +9,12 @@ from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import redirect
 from django.urls import reverse
-from django.utils import timezone
+from django.utils import timezone, translation
+from django.utils.http import urlencode
 
 from protoconch.records.models import Person, Role, Site
+from protoconch.web.access.devices import see_device
+from protoconch.web.access.who import who_question
 
 View = Callable[..., HttpResponse]
 ANYONE = "anyone"
@@ -25,10 +28,12 @@ class Request(HttpRequest):
     site: Site  # type: ignore[assignment]
 
 
-def allowed(role: str) -> Callable[[View], View]:
+def allowed(role: str, *, asks_who: bool = True) -> Callable[[View], View]:
     """Marks a view with the least role that may see it, and refuses all others.
 
     role: a Role, or ANYONE. Somebody who is not signed in is led to the sign-in.
+    asks_who: on the tablet of the room a form is taken only with the name of whoever sends it;
+    False for what changes nothing in anybody's name.
     """
 
     def marked(view: View) -> View:
@@ -41,6 +46,10 @@ def allowed(role: str) -> Callable[[View], View]:
                 return to_sign_in(request)
             if not person.may(role):
                 raise PermissionDenied
+            if person.tablet and asks_who and request.method == "POST":
+                question = who_question(request)
+                if question is not None:
+                    return question
             return view(request, *parts, **named)
 
         guarded.role = role  # type: ignore[attr-defined]
@@ -53,7 +62,8 @@ def to_sign_in(request: HttpRequest) -> HttpResponseRedirect:
     """The way to the sign-in, which leads back here."""
     if not Person.objects.exists():
         return redirect("welcome:start")
-    return redirect(f"{reverse('people:sign-in')}?next={request.get_full_path()}")
+    back = request.get_full_path() if request.method == "GET" else "/"
+    return redirect(f"{reverse('people:sign-in')}?{urlencode({'next': back})}")
 
 
 class SignedIn:
@@ -64,11 +74,17 @@ class SignedIn:
         self.get_response = get_response
 
     def __call__(self, request: HttpRequest) -> HttpResponse:
-        """Answer the request with its person known."""
+        """Answer the request with its person known, in the person's language."""
         person = request.user if request.user.is_authenticated else None
         cast("Any", request).person = person
         cast("Any", request).site = site = person.site if person else None
         timezone.activate(ZoneInfo(site.zone if site else "UTC"))
+        if person is not None:
+            cast("Any", person).at_tablet = person.tablet
+            see_device(request)
+            if person.language:
+                translation.activate(person.language)
+                request.LANGUAGE_CODE = translation.get_language() or "en"
         return self.get_response(request)
 
 

@@ -1,0 +1,1 @@
+"""People: coming in, going out, who may do what, on which devices."""
