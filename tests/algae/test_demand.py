@@ -2,7 +2,6 @@
 
 from datetime import date
 
-import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -10,10 +9,8 @@ from hypothesis import strategies as st
 from protoconch.algae.demand import (
     TankFood,
     diatom_share,
-    film_cells_d,
     food_demand,
     larval_food,
-    settled_culture_g,
 )
 from protoconch.errors import BadInput
 
@@ -52,12 +49,6 @@ def test_the_demand_is_the_sum_of_the_tanks_with_the_reserve():
     assert demand.cells[0, 4] == pytest.approx(demand.grams[0, 4] / 21.5e-12)
 
 
-def test_films_are_added_besides():
-    extra = {"t-iso": np.full(13, 0.5)}
-    demand = food_demand([], ("t-iso",), FIRST, 13, besides_g=extra)
-    assert demand.grams.sum() == pytest.approx(6.5)
-
-
 def test_food_after_the_last_day_is_left_out():
     late = [TankFood(20, "tank 1", "A", 3, {"t-iso": 1.0})]
     assert food_demand(late, ("t-iso",), FIRST, 13).grams.sum() == 0
@@ -68,12 +59,3 @@ def test_a_species_that_is_not_grown_is_refused():
         food_demand(food(), ("t-iso",), FIRST, 13)
     with pytest.raises(BadInput, match=r"add up to 0\.7"):
         food(shares={"t-iso": 0.7})
-
-
-def test_a_film_is_renewed_in_a_week():
-    # 2,000 cells/mm², renewed every 7 days: Haliotis rufescens abstract, and common practice
-    assert film_cells_d(np.array([3600.0]))[0] == pytest.approx(3600 * 100 * 2000 / 7)
-
-
-def test_settling_needs_more_culture_than_it_gives():
-    assert settled_culture_g(8.0, "ph") == pytest.approx(10.0)

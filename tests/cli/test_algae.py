@@ -8,9 +8,10 @@ import pytest
 from click.testing import CliRunner
 
 from protoconch.cli import algae as command
+from protoconch.cli.season_work import season_algae
 from protoconch.errors import BadInput, MissingInput
 from tests.pictures.algae_answer import FIRST, small_answer
-from tests.work.made_up_plan import made_up_plan
+from tests.work.made_up_plan import Shape, made_up_plan
 
 
 @pytest.fixture
@@ -38,7 +39,7 @@ def test_the_answer_is_told(quick):
 
 def test_the_answer_is_json(quick):
     found = json.loads(run("demo", "--json").output)
-    assert found["species"] == ["t-iso", "c-muelleri"]
+    assert found["species"] == ["t-iso", "c-muelleri", "navicula"]
     assert found["days_short_without_losses"] == 0
     assert len(found["moves"]) == found["days"]
 
@@ -92,7 +93,13 @@ def test_a_room_is_read_from_a_file(tmp_path):
     assert command.described_room("demo").room.vessels > 0
 
 
-def test_a_season_asks_the_room_for_its_food():
-    answer = command.season_algae(made_up_plan(), command.described_room("demo"), effort=0.2)
-    assert answer.demand.grams.sum() > 0
+def test_a_season_asks_the_room_for_its_larvae_and_its_trays(monkeypatch):
+    monkeypatch.setattr("protoconch.cli.season_work.SEASONS", 4)
+    monkeypatch.setattr("protoconch.algae.chain.sureness.spare_ladder", lambda room: [{}])
+    season = made_up_plan(Shape(on_trays=8))
+    answer = season_algae(season, command.described_room("demo"), effort=0.2)
+    food = dict(zip(answer.demand.species, answer.demand.grams.sum(axis=1), strict=True))
+    assert food["t-iso"] > 0
+    assert food["navicula"] > 0
+    assert {entry.tank for entry in answer.demand.tanks if entry.trays} == {"trays of batch A"}
     assert answer.plan.days_short == 0 or answer.short

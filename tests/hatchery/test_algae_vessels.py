@@ -37,7 +37,7 @@ flask = 1
 
 def test_the_demo_room_is_sound():
     room = demo_algae_room()
-    assert [line.species for line in room.room.lines] == ["t-iso", "c-muelleri"]
+    assert [line.species for line in room.room.lines] == ["t-iso", "c-muelleri", "navicula"]
     assert room.no_start == (6,)
     assert room.days_fed == 0.9
 
@@ -76,6 +76,12 @@ def test_a_fault_is_told_with_its_line(old, new, line, said):
         algae_room_in(TEXT.replace(old, new, 1), "my.toml")
     assert any(said in problem.sentence for problem in caught.value.problems)
     assert any(problem.line == line for problem in caught.value.problems), str(caught.value)
+
+
+def test_film_diatoms_have_shares_of_their_own():
+    films = '[[algae_room.lines]]\nspecies = "navicula"\nshare = 0.5\nthrough = ["flask"]\n\n'
+    with pytest.raises(BadFile, match=r"shares of the film diatoms add up to 0\.5"):
+        algae_room_in(TEXT.replace("[algae_room.spare]", films + "[algae_room.spare]"), "my.toml")
 
 
 def test_all_faults_are_told_together():

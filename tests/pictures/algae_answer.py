@@ -19,6 +19,8 @@ def small_answer(scale=1.0, days=45, lead=23):
     room = demo_algae_room()
     food = [TankFood(day, "tank 1", "A", day - lead, {"t-iso": 0.3 * scale,
             "c-muelleri": 0.2 * scale}) for day in range(lead, days)]  # fmt: skip
-    demand = food_demand(food, ("t-iso", "c-muelleri"), FIRST, days)
+    food += [TankFood(day, "trays of batch B", "B", 40, {"navicula": 0.05}, trays=True)
+             for day in range(30, days)]  # fmt: skip
+    demand = food_demand(food, ("t-iso", "c-muelleri", "navicula"), FIRST, days)
     dice = dice_for(room.room, days, 10, np.random.default_rng(1))
     return chain_answer(room.room, demand, dice, days_fed=0.5, no_start=(6,), effort=0.2)

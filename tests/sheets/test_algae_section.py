@@ -3,7 +3,13 @@
 import re
 from dataclasses import replace
 
-from protoconch.sheets.algae_section import algae_page, algae_section, algae_words, moves_on
+from protoconch.sheets.algae_section import (
+    algae_page,
+    algae_section,
+    algae_words,
+    moves_on,
+    tray_words,
+)
 from tests.pictures.algae_answer import FIRST, small_answer
 
 
@@ -45,6 +51,17 @@ def test_the_words_say_what_is_reached():
     assert ("which reaches" in algae_words(answer)) == answer.sure.enough
     failed = replace(answer, sure=replace(answer.sure, enough=False))
     assert "which does not reach" in algae_words(failed)
+
+
+def test_the_page_says_what_the_trays_get():
+    said = tray_words(small_answer())
+    # 0.05 g at 33 pg a cell
+    assert "Navicula, Amphora and Nitzschia (films), sown as film, at most 1.5 billion" in said
+    assert "from 1 May 2027 to 15 May 2027" in said
+    assert said in algae_section(small_answer())
+    answer = small_answer()
+    larvae = tuple(food for food in answer.demand.tanks if not food.trays)
+    assert tray_words(replace(answer, demand=replace(answer.demand, tanks=larvae))) == ""
 
 
 def test_chemicals_are_listed_for_the_litres():

@@ -9,7 +9,7 @@ import pytest
 
 from protoconch.algae.chain.formulation import Problem
 from protoconch.algae.chain.plan import planned
-from protoconch.algae.demand import cells_of
+from protoconch.algae.demand import TankFood, cells_of
 from protoconch.animals.profiles import species
 from protoconch.hatchery.algae_vessels import demo_algae_room
 from protoconch.work.algae_lines import algae_tasks, tank_food
@@ -25,7 +25,7 @@ SHARES = {"t-iso": 1.0, "c-muelleri": 1.0}
 @pytest.fixture(scope="module")
 def chain():
     room = demo_algae_room().room
-    grams = np.zeros((2, DAYS))
+    grams = np.zeros((3, DAYS))
     grams[0, 24:] = 0.5
     grams[1, 28:] = 0.3
     return planned(Problem(room, cells_of([line.species for line in room.lines], grams)))
@@ -46,6 +46,21 @@ def test_every_feeding_day_has_its_harvest(chain, tasks):
     days = {task.day for task in tasks if task.kind == "harvest"}
     fed = {FIRST + timedelta(days=int(n)) for n in np.flatnonzero(chain.fed.any(axis=0))}
     assert days == fed
+
+
+def test_a_harvest_says_whether_it_is_for_larvae_or_trays(chain):
+    larvae = [TankFood(n, "tank 1", "A", 5, {"t-iso": 0.5, "c-muelleri": 0.1})
+              for n in range(28, DAYS)]  # fmt: skip
+    trays = [TankFood(n, "trays of batch B", "B", 40, {"c-muelleri": 0.2}, trays=True)
+             for n in range(28, DAYS)]  # fmt: skip
+    day = FIRST + timedelta(days=30)
+    tasks = algae_tasks(chain, FIRST, day, (*larvae, *trays))
+    said = {task.what: task.why for task in tasks if task.kind == "harvest"}
+    assert said["Harvest Tisochrysis lutea (T-Iso)"] == "It feeds the larvae today."
+    assert "33% feeds the larvae today; the rest goes to the trays" in said[
+        "Harvest Chaetoceros muelleri and C. gracilis"]  # fmt: skip
+    only = algae_tasks(chain, FIRST, day, trays)
+    assert "It goes to the trays today." in {task.why for task in only}
 
 
 def test_every_line_says_why_and_how(tasks):
@@ -80,7 +95,7 @@ def test_medium_is_made_on_the_evening_before(tasks):
 
 
 def test_each_row_of_tubes_is_renewed_weekly(tasks):
-    for name in ("Tisochrysis", "Chaetoceros"):
+    for name in ("Tisochrysis", "Chaetoceros", "Navicula"):
         days = [t.day for t in tasks if t.kind == "renew the tubes" and name in t.what]
         assert {(b - a).days for a, b in pairwise(days)} == {7}
 

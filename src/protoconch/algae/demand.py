@@ -10,7 +10,6 @@ from numpy.typing import NDArray
 
 from protoconch.algae.species import alga
 from protoconch.errors import BadInput
-from protoconch.sources.reading import load_catalogue
 from protoconch.units import not_negative, positive
 
 Numbers = NDArray[np.float64]
@@ -19,10 +18,11 @@ PG_PER_G = 1e12
 
 @dataclass(frozen=True, slots=True)
 class TankFood:
-    """What one tank is to get on a day.
+    """What one tank, or the trays of a batch, is to get on a day.
 
     day: counted from the first day of the demand. age_d: of its animals, since hatch.
-    grams: by species of algae, on the mass by which rations are counted.
+    grams: by species of algae, on the mass by which rations are counted. trays: it is for the
+    floor of trays, which only diatoms feed; else for larvae.
     """
 
     day: int
@@ -30,6 +30,7 @@ class TankFood:
     batch: str
     age_d: int
     grams: Mapping[str, float]
+    trays: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,12 +55,12 @@ class FoodDemand:
 
 def food_demand(
     tanks: Sequence[TankFood], species: Sequence[str], first: date, days: int,
-    *, reserve: float = 0.0, besides_g: Mapping[str, Numbers] | None = None,
+    *, reserve: float = 0.0,
 ) -> FoodDemand:  # fmt: skip
     """Adds up what the tanks ask for, with a reserve.
 
     species: those that are grown. days: of the demand; food of later days is left out.
-    reserve: share on top. besides_g: further grams by species, shape (days,), as for films.
+    reserve: share on top.
     Raises: BadInput, where a tank asks for a species that is not grown.
     """
     not_negative(reserve, "1", "reserve")
@@ -74,8 +75,6 @@ def food_demand(
             if 0 <= food.day < days:
                 not_negative(amount, "g", "food")
                 grams[species.index(key), food.day] += amount
-    for key, extra in (besides_g or {}).items():
-        grams[species.index(key)] += extra
     grams *= 1 + reserve
     return FoodDemand(first, tuple(species), grams, cells_of(species, grams), tuple(tanks))
 
@@ -122,25 +121,3 @@ def diatom_share(age_d: float, from_d: float, half_from_d: float) -> float:
         return 0.0
     rising = max(1.0, half_from_d - from_d + 1)
     return 0.5 * min(1.0, (age_d - from_d + 1) / rising)
-
-
-def film_cells_d(area_cm2: Numbers) -> Numbers:
-    """Benthic diatoms to sow on trays each day so that their film is renewed in time [cells/d].
-
-    area_cm2: floor in use on each day, shape (days,).
-    Source: useful density from Haliotis rufescens post-larvae, renewal common practice; both in
-        tables/flocculation.toml.
-    """
-    table = load_catalogue("flocculation")["film"]
-    per_mm2: float = table["useful_per_mm2"].number
-    return np.asarray(area_cm2 * 100 * per_mm2 / table["renew_d"].number)
-
-
-def settled_culture_g(wanted_g: float, method: str) -> float:
-    """Dry algae to harvest so that so much is left after settling [g].
-
-    Source: recovery of the method in tables/flocculation.toml.
-    """
-    not_negative(wanted_g, "g", "wanted")
-    recovery: float = load_catalogue("flocculation")["methods"][method]["recovery"].number
-    return wanted_g / recovery

@@ -81,6 +81,8 @@ def alga(key: str) -> AlgaSpecies:
     entry: Mapping[str, Any] = table[key]
     numbers = dict(_flat(entry))
     numbers |= _weighed(entry["mass"])
+    if "organic_pg" in numbers:
+        numbers.setdefault("ration_pg", numbers["organic_pg"])
     return AlgaSpecies(
         key, entry["name"], entry["kind"], entry["medium"], entry["silicate_doses"],
         MappingProxyType(numbers),

@@ -36,27 +36,29 @@ class SeasonWork:
     def tasks_on(self, day: date) -> tuple["Task", ...]:
         """The tasks of a day, round by round."""
         from protoconch.animals.profiles import species
-        from protoconch.work.algae_lines import algae_tasks
+        from protoconch.work.algae_lines import algae_work
         from protoconch.work.task import ROUNDS
         from protoconch.work.tasks import day_tasks
 
-        tasks = list(day_tasks(self.plan, species(self.plan.hatchery.species), day))
+        profile = species(self.plan.hatchery.species)
+        tasks = list(day_tasks(self.plan, profile, day))
         if self.algae is not None:
-            tasks += algae_tasks(self.algae.plan, self.algae.first, day)
+            tasks += algae_work(self.algae, self.plan, profile, day)
         return tuple(sorted(tasks, key=lambda task: ROUNDS.index(task.round)))
 
     def tasks(self) -> tuple["Task", ...]:
         """The tasks of all days in order."""
         from protoconch.animals.profiles import species
-        from protoconch.work.algae_lines import algae_tasks
+        from protoconch.work.algae_lines import algae_work
         from protoconch.work.task import ROUNDS
         from protoconch.work.tasks import season_tasks
 
-        tasks = list(season_tasks(self.plan, species(self.plan.hatchery.species)))
+        profile = species(self.plan.hatchery.species)
+        tasks = list(season_tasks(self.plan, profile))
         if self.algae is not None:
             for number in range(self.algae.demand.days):
                 day = self.algae.first + timedelta(days=number)
-                tasks += algae_tasks(self.algae.plan, self.algae.first, day)
+                tasks += algae_work(self.algae, self.plan, profile, day)
         return tuple(sorted(tasks, key=lambda task: (task.day, ROUNDS.index(task.round))))
 
 
@@ -82,11 +84,13 @@ def season_algae(season: "SeasonPlan", room: "AlgaeRoom", effort: float = EFFORT
     from protoconch.algae.demand import food_demand
     from protoconch.animals.profiles import species
     from protoconch.work.algae_lines import tank_food
+    from protoconch.work.algae_trays import tray_food
 
     profile = species(season.hatchery.species)
     food = tank_food(season, profile, room.shares, season.forecast.first_day)
     if not food:
         raise BadInput("The season asks for no algae: there are no larvae that feed.")
+    food += tray_food(season, profile, room.shares, season.forecast.first_day)
     begin = min(entry.day for entry in food) - lead_days(room.room)
     first = season.forecast.first_day + timedelta(days=begin)
     food = moved(food, -begin)

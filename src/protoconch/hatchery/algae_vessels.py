@@ -200,11 +200,11 @@ def _lines(
 
 
 def _whole_shares(document: Document, lines: list[tuple[str, float, list[str]]]) -> None:
-    for diatoms in (True, False):
+    names = {"diatom": "diatoms", "film diatom": "film diatoms"}
+    for sort in (*names.values(), "other algae"):
         shares = [share for species, share, _ in lines
-                  if (alga(species).kind == "diatom") == diatoms]  # fmt: skip
+                  if names.get(alga(species).kind, "other algae") == sort]  # fmt: skip
         if shares and abs(sum(shares) - 1) > 1e-6:
-            sort = "diatoms" if diatoms else "other algae"
             document.fault((HEAD, "lines"), f"The shares of the {sort} add up to "
                            f"{sum(shares):g}, not to 1.")  # fmt: skip
 

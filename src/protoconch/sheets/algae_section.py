@@ -5,6 +5,7 @@ from datetime import date
 
 from protoconch.algae.chain.answer import AlgaeAnswer
 from protoconch.algae.chain.plan import Life
+from protoconch.algae.demand import PG_PER_G
 from protoconch.algae.medium import shopping_g
 from protoconch.algae.species import alga
 from protoconch.algae.sterilising import CHLORINE_CAUTIONS, HEAT_CAUTIONS
@@ -27,6 +28,7 @@ def algae_section(answer: AlgaeAnswer, start: date | None = None) -> str:
         section(
             "Food from the algae room",
             paragraph(algae_words(answer)),
+            *(paragraph(words) for words in [tray_words(answer)] if words),
             tag("div", figure(algae_supply(answer)), figure(algae_vessels(answer)),
                 class_="small-figures"),
             id_="algae-food",
@@ -74,6 +76,29 @@ def algae_words(answer: AlgaeAnswer) -> str:
         f" {plan.gap:.1%} more work than the least that is possible. In {odds.runs} simulated"
         f" seasons with cultures lost by chance, {odds.met:.0%} of all days are fed, {aim} the"
         f" {answer.days_fed:.0%} aimed at. Spare cultures for each species: {spare}."
+    )
+
+
+def tray_words(answer: AlgaeAnswer) -> str:
+    """What is grown for the trays, from when to when; empty where nothing is."""
+    food = [entry for entry in answer.demand.tanks if entry.trays]
+    if not food:
+        return ""
+    days = sorted({entry.day for entry in food})
+    said = []
+    for key in answer.demand.species:
+        total: dict[int, float] = {}
+        for entry in food:
+            total[entry.day] = total.get(entry.day, 0.0) + entry.grams.get(key, 0.0)
+        most = max(total.values())
+        if most > 0:
+            cells = most * PG_PER_G / alga(key).number("ration_pg") / 1e9
+            use = "sown as film" if alga(key).kind == "film diatom" else "settled and poured on"
+            said.append(f"{alga(key).name}, {use}, at most {amount(cells)} billion cells"
+                        f" ({amount(most)} g) on a day")  # fmt: skip
+    return (
+        f"The trays are fed too, from {day_written(answer.day(days[0]))} to"
+        f" {day_written(answer.day(days[-1]))}: {'; '.join(said)}."
     )
 
 

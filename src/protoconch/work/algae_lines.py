@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import date, timedelta
 
+from protoconch.algae.chain.answer import AlgaeAnswer
 from protoconch.algae.chain.description import Room, Step
 from protoconch.algae.chain.plan import ChainPlan, Life
 from protoconch.algae.demand import TankFood
@@ -13,6 +14,7 @@ from protoconch.animals.species import Species
 from protoconch.season.answer import SeasonPlan
 from protoconch.sources.reading import load_catalogue
 from protoconch.units import text
+from protoconch.work.algae_trays import tray_diatom_tasks
 from protoconch.work.expected import expected_batches
 from protoconch.work.feeding import feed_amount
 from protoconch.work.larvae import name_of
@@ -33,7 +35,7 @@ def tank_food(
     if not species.larvae_feed:
         return ()
     diatoms = {key: share for key, share in shares.items() if alga(key).kind == "diatom"}
-    others = {key: share for key, share in shares.items() if key not in diatoms}
+    others = {key: share for key, share in shares.items() if "diatom" not in alga(key).kind}
     found = []
     for batch in expected_batches(plan, species):
         dates = batch.batch.dates
@@ -57,17 +59,32 @@ def _by_species(
     return food
 
 
-def algae_tasks(plan: ChainPlan, first: date, day: date) -> tuple[Task, ...]:
+def algae_work(
+    answer: AlgaeAnswer, season: SeasonPlan, species: Species, day: date
+) -> tuple[Task, ...]:
+    """All work with algae on a day: in their room, and with the diatoms for the trays.
+
+    species: of the season. Raises: nothing; a day outside has no tasks.
+    """
+    room = season.hatchery.algae_room
+    tasks = algae_tasks(answer.plan, answer.first, day, answer.demand.tanks)
+    return tasks if room is None else tasks + tray_diatom_tasks(season, species, room.shares, day)
+
+
+def algae_tasks(
+    plan: ChainPlan, first: date, day: date, tanks: Sequence[TankFood] = ()
+) -> tuple[Task, ...]:
     """The work in the algae room on a day, in the order it is done.
 
-    first: calendar day of the schedule's day 0. Raises: nothing; a day outside has no tasks.
+    first: calendar day of the schedule's day 0. tanks: what the harvest is for.
+    Raises: nothing; a day outside has no tasks.
     """
     number = (day - first).days
     if not 0 <= number < plan.problem.days:
         return ()
     return (
         *_looked_at(plan, number, day), *_medium(plan, number, day), *_started(plan, number, day),
-        *_harvested(plan, number, day), *_ended(plan, number, day),
+        *_harvested(plan, number, day, tanks), *_ended(plan, number, day),
         *_stock_lines(plan.problem.room, number, day),
     )  # fmt: skip
 
@@ -167,7 +184,10 @@ def _started(plan: ChainPlan, number: int, day: date) -> Iterator[Task]:
         )  # fmt: skip
 
 
-def _harvested(plan: ChainPlan, number: int, day: date) -> Iterator[Task]:
+def _harvested(
+    plan: ChainPlan, number: int, day: date, tanks: Sequence[TankFood]
+) -> Iterator[Task]:
+    todays = [food for food in tanks if food.day == number]
     for life in plan.lives:
         cells = dict(life.drawn).get(number, 0.0)
         if cells <= 0:
@@ -183,10 +203,22 @@ def _harvested(plan: ChainPlan, number: int, day: date) -> Iterator[Task]:
         yield _task(
             day, "harvest", f"Harvest {alga(life.species).name}", _vessel(life),
             f"{about(formula.result)} L at the usual density: {about(cells / 1e9)} billion cells",
-            "It feeds the larvae today.", 5.0,
+            _use(life.species, todays), 5.0,
             ("Count it; take more of a thinner, less of a denser culture.", after),
             (), formula,
         )  # fmt: skip
+
+
+def _use(species: str, todays: Sequence[TankFood]) -> str:
+    """What a harvest is for."""
+    larvae, trays = (sum(food.grams.get(species, 0.0) for food in todays if food.trays == floor)
+                     for floor in (False, True))  # fmt: skip
+    if trays <= 0:
+        return "It feeds the larvae today."
+    use = "is sown on the trays" if alga(species).kind == "film diatom" else "goes to the trays"
+    if larvae <= 0:
+        return f"It {use} today."
+    return f"Of each litre {larvae / (larvae + trays):.0%} feeds the larvae today; the rest {use}."
 
 
 def _ended(plan: ChainPlan, number: int, day: date) -> Iterator[Task]:

@@ -15,7 +15,7 @@ KINDS = (
     VesselKind("carboy", 20, 4),
     VesselKind("column", 200, 4),
 )
-GROWN = [key for key in known_algae() if alga(key).kind != "film diatom"]
+GROWN = known_algae()
 
 
 @pytest.mark.parametrize("key", GROWN)

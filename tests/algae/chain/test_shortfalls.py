@@ -9,7 +9,7 @@ from protoconch.algae.chain.description import Culture, Present, Room, VesselKin
 from protoconch.algae.chain.formulation import Problem
 from protoconch.algae.chain.lines import line_of
 from protoconch.algae.chain.plan import planned
-from protoconch.algae.chain.shortfalls import cells_over, shortfalls
+from protoconch.algae.chain.shortfalls import cells_over, feeds, shortfalls
 from protoconch.algae.demand import TankFood, cells_of
 
 KINDS = (VesselKind("flask", 0.25, 3), VesselKind("carboy", 20, 3))
@@ -64,3 +64,12 @@ def test_what_is_over_is_never_given_twice():
     over_g = cells_over(plan)[1, 0] * 30e-12
     given = sum(grams for entry in shortfalls(plan, twice, 5) for _, grams in entry.shift_to)
     assert given <= over_g + 1e-9
+
+
+def test_trays_take_any_diatom_and_larvae_none_that_makes_films():
+    young, old = (TankFood(0, "tank", "A", age, {}) for age in (3, 12))
+    trays = TankFood(0, "trays of batch A", "A", 40, {}, trays=True)
+    eaten = {key: [feeds(key, food, 5) for food in (young, old, trays)]
+             for key in ("t-iso", "c-muelleri", "navicula")}  # fmt: skip
+    assert eaten == {"t-iso": [True, True, False], "c-muelleri": [False, True, True],
+                     "navicula": [False, False, True]}  # fmt: skip

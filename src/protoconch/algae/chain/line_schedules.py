@@ -18,6 +18,8 @@ ROUGH, CAREFUL = 0.01, 0.5
 """The same share for a quick answer, and the effort from which on an answer is not quick."""
 LINE_S, LEAST_S = 1.5, 0.9
 """Seconds of the solver for one line or a pair; a line gets the least even for a quick answer."""
+WINDOW_D, WINDOW_S = 28, 0.4
+"""Days of a schedule made anew at once while the rest is held, and the solver's seconds."""
 USUAL_DAYS = 60
 """Days of a schedule for which the seconds are meant; longer ones get more."""
 
@@ -84,6 +86,8 @@ def line_solved(
     if whole.values is None or whole.gap > 2 * near:
         staged = _staged(problem, line, used, prices, seconds)
         best = min((whole, staged), key=lambda found: found.cost)
+        if used is None and prices is None:
+            best = _smoothed(problem, line, best, whole.bound + near * abs(best.cost))
     return scheduled(problem, line, best), min(whole.bound, best.cost)
 
 
@@ -121,6 +125,22 @@ def _staged(
         if second.values is not None:
             return second
     return _nothing(_program(problem, line, used, prices))
+
+
+def _smoothed(problem: Problem, line: int, best: Solved, enough: float) -> Solved:
+    """A schedule with one span of days after another made anew while the others are held."""
+    for first in range(0, problem.days, WINDOW_D // 2):
+        if best.cost <= enough:
+            break
+        program = _program(problem, line, None, None)
+        for key, value in (best.values or {}).items():
+            started = isinstance(key, tuple) and key[0] == "n"
+            if started and not first <= key[3] < first + WINDOW_D:  # type: ignore[index]
+                program.hold(key, round(value))
+        found = program.solve(WINDOW_S, NEAR)
+        if found.cost < best.cost:
+            best = found
+    return best
 
 
 def _nothing(program: Program) -> Solved:

@@ -62,7 +62,7 @@ def _left(plan: ChainPlan, vessel: int, row: int) -> float:
 def shortfalls(
     plan: ChainPlan, tanks: Sequence[TankFood], diatom_from_d: float
 ) -> tuple[Shortfall, ...]:
-    """Tanks that go short, in order of days; the youngest larvae are fed first.
+    """Tanks that go short, in order of days; the youngest larvae are fed first, trays last.
 
     tanks: what each is to get, days counted as in the schedule. diatom_from_d: age before which
     diatoms are no food (common practice, no source).
@@ -75,7 +75,7 @@ def shortfalls(
         for species, row in rows.items():
             asked = sum(food.grams.get(species, 0.0) for food in todays)
             there = asked * (1 - float(plan.short[row, day]))
-            for food in sorted(todays, key=lambda f: f.age_d):
+            for food in sorted(todays, key=lambda f: (f.trays, f.age_d)):
                 wanted = food.grams.get(species, 0.0)
                 missing = max(0.0, wanted - there)
                 there = max(0.0, there - wanted)
@@ -97,13 +97,21 @@ def _shifted(
     """Other algae that stand in; what they give is taken from what is over."""
     found = []
     for other, row in rows.items():
-        edible = alga(other).kind != "diatom" or food.age_d >= diatom_from_d
+        edible = feeds(other, food, diatom_from_d)
         taken = min(missing, float(over_g[row, food.day])) if other != species and edible else 0.0
         if taken > LEAST:
             over_g[row, food.day] -= taken
             missing -= taken
             found.append((other, taken))
     return tuple(found)
+
+
+def feeds(species: str, food: TankFood, diatom_from_d: float) -> bool:
+    """Whether a species is food there: on trays any diatom, for larvae none that makes films."""
+    kind = alga(species).kind
+    if food.trays:
+        return kind in {"diatom", "film diatom"}
+    return kind != "film diatom" and (kind != "diatom" or food.age_d >= diatom_from_d)
 
 
 def _shortfall(
