@@ -2,10 +2,12 @@
 
 from datetime import date
 
+from protoconch.algae.species import alga
 from protoconch.season.answer import TankUse
 from protoconch.sources.values import SourcedValue
 from protoconch.units import text
-from protoconch.work.expected import ExpectedBatch
+from protoconch.work.expected import ExpectedBatch, Term
+from protoconch.work.names import name_of
 from protoconch.work.parameters import table_values
 from protoconch.work.task import Given, Working, about, given, planned, worked
 
@@ -21,28 +23,55 @@ def feed_amount(batch: ExpectedBatch, tank: TankUse, day: date) -> tuple[str, li
     The first working is the dry mass [g]; then the diatom's share where there is one, and for each
     alga the cells and the litres at its usual harvest density.
     """
-    ration = ration_on(batch, batch.age(day))
-    inputs = (planned("tank_water", tank.litres, "L"), given("ration", ration))
-    workings = [worked(GRAMS, inputs, "g")]
+    grams, inputs = _grams(batch, tank, day)
+    workings = [worked(grams, inputs, "g")]
     share = diatom_share(batch, batch.age(day))
     parts = []
-    for alga, formula in ((FLAGELLATE, "(1 - diatom_share)"), (DIATOM, "diatom_share")):
-        if share is None and alga == DIATOM:
+    for sort, formula in ((FLAGELLATE, "(1 - diatom_share)"), (DIATOM, "diatom_share")):
+        if share is None and sort == DIATOM:
             continue
         if share is not None:
             inputs_now = (*inputs, planned("diatom_share", share.result, "1"))
-            cells, litres = _in_cells(alga, f"{GRAMS} * {formula}", inputs_now)
+            food = _in_cells(batch, sort, f"{grams} * {formula}", inputs_now)
         else:
-            cells, litres = _in_cells(alga, GRAMS, inputs)
-        workings += [cells, litres]
-        per_ml = about(litres.inputs[-1].value / 1e6)
-        parts.append(
-            f"{text(litres.result, 'L', 2)} {alga.split('.')[0]} at {per_ml} million/mL "
-            f"({about(cells.result / 1e9)} billion cells)"
-        )
+            food = _in_cells(batch, sort, grams, inputs)
+        workings += food
+        parts.append(_told(batch, sort, *food))
     if share is not None:
         workings.insert(1, share)
     return f"{about(workings[0].result)} g dry = {' + '.join(parts)}", workings
+
+
+def _grams(batch: ExpectedBatch, tank: TankUse, day: date) -> Term:
+    """Dry mass for a tank [g]: the ration of all its water, in proportion to the larvae in it.
+
+    By the log, larvae get what the plan would give as many: half as many, half the food. Never
+    more than the larvae that the density of their age allows in the tank.
+    """
+    inputs = (
+        planned("tank_water", tank.litres, "L"),
+        given("ration", ration_on(batch, batch.age(day))),
+    )
+    vessel = name_of(tank)
+    if vessel not in batch.vessels:
+        return GRAMS, inputs
+    alive, counted = batch.numbers_in(tank, day)
+    dates, plan = batch.batch.dates, batch.batch
+    most = plan.density_per_l[sum(thin <= day for thin in dates.thin)]
+    here = batch.planned_alive(day) * tank.litres / (batch.water_l or plan.litres)
+    more = (*counted, planned("density", most, "per L"), planned("expected", max(here, 1.0), "1"))
+    return f"{GRAMS} * min({alive}, density * tank_water) / expected", (*inputs, *more)
+
+
+def _told(batch: ExpectedBatch, key: str, cells: Working, litres: Working) -> str:
+    """One food in words."""
+    sort, per_ml = key.split(".", maxsplit=1)[0], about(litres.inputs[-1].value / 1e6)
+    at_hand = batch.cultures.get(sort)
+    name = f"{sort} of {at_hand.vessel}" if at_hand else sort
+    return (
+        f"{text(litres.result, 'L', 2)} {name} at {per_ml} million/mL "
+        f"({about(cells.result / 1e9)} billion cells)"
+    )
 
 
 def ration_on(batch: ExpectedBatch, age: int) -> SourcedValue:
@@ -77,11 +106,18 @@ def diatom_share(batch: ExpectedBatch, age: int) -> Working | None:
     return worked(formula, inputs, "1")
 
 
-def _in_cells(alga: str, grams: str, inputs: tuple[Given, ...]) -> tuple[Working, Working]:
+def _in_cells(
+    batch: ExpectedBatch, sort: str, grams: str, inputs: tuple[Given, ...]
+) -> tuple[Working, Working]:
     """Cells [1] and litres of culture [L] that hold the grams of the formula."""
     table = table_values("algae")
-    mass = given("cell_mass", table[f"{alga}.dry_mass_pg"])
-    density = given("harvest_density", table[f"{alga}.harvest_per_ml"])
+    mass = given("cell_mass", table[f"{sort}.dry_mass_pg"])
+    density = given("harvest_density", table[f"{sort}.harvest_per_ml"])
+    at_hand = batch.cultures.get(sort.split(".", maxsplit=1)[0])
+    if at_hand is not None:
+        weighed = alga(at_hand.species).numbers.get("ration_pg")
+        mass = given("cell_mass", weighed) if weighed else mass
+        density = at_hand.cells_per_ml._replace(name="harvest_density")
     cells = worked(f"{grams} * 1e12 / cell_mass", (*inputs, mass), "1")
     litres = f"{grams} * 1e12 / cell_mass / harvest_density / 1000"
     return cells, worked(litres, (*inputs, mass, density), "L")

@@ -19,8 +19,6 @@ NURSERY = "nursery"
 NOTICE_DAYS = 14
 """Days before the release on which it is prepared, or as near to that as the calendar allows."""
 
-FLOOR = "animals * footprint * length ** 2 / covered / 1e6"
-
 
 @dataclass(frozen=True, slots=True)
 class NurseryDay:
@@ -40,28 +38,22 @@ def nursery_tasks(batch: ExpectedBatch, day: date, nursery: NurseryDay | None) -
     """All work from the move to the nursery to the release."""
     dates, code = batch.batch.dates, batch.batch.code
     if day == dates.release:
-        yield _release(batch, day)
+        yield release(batch, day)
         return
     if nursery is None or code not in nursery.floors:
         return
     table, floor_m2 = table_values("work"), nursery.floors[code]
     if day == dates.to_nursery:
-        yield _move(batch, day)
-    pellets = pellets_g(batch, day)
-    amount = (
-        f"{text(pellets.result, 'g', 2)} of pellets for about "
-        f"{about(batch.alive(day))} animals of {text(batch.length_mm(day), 'mm', 2)}"
-    )
-    time = table["pellets.m2"].number * floor_m2
-    yield task_of("feed pellets", day, code, NURSERY, amount, time, pellets)
-    yield _siphon(batch, day, floor_m2)
+        yield move(batch, day)
+    yield feed_pellets(batch, day, floor_m2)
+    yield siphon(batch, day, floor_m2)
     if code in nursery.preparing:
         time = table["measure.sample"].number / len(nursery.preparing)
-        yield _prepare(batch, day, time)
+        yield prepare(batch, day, time)
     if code == nursery.measured:
         yield measuring(batch, day, NURSERY, SAMPLE)
     if day == batch.reached(batch.value("small_juvenile.until_mm").number):
-        yield _grade(batch, day)
+        yield grade(batch, day)
 
 
 def nursery_day(
@@ -98,14 +90,15 @@ def nursery_turn(batches: tuple[ExpectedBatch, ...], day: date) -> str:
 
 def floor_needed_m2(batch: ExpectedBatch, day: date) -> Working:
     """Floor that its animals need by the length of the middle one [m2]."""
-    length = batch.length_mm(day)
+    alive, animals = batch.numbers("animals", day)
+    length, lengths = batch.length("length", day)
     inputs = (
-        planned("animals", batch.alive(day), "1"),
+        *animals,
         given("footprint", batch.value("cover.factor")),
-        planned("length", length, "mm"),
-        planned("covered", _covered(batch, length), "1"),
+        *lengths,
+        planned("covered", _covered(batch, batch.length_mm(day)), "1"),
     )
-    return worked(FLOOR, inputs, "m2")
+    return worked(f"{alive} * footprint * {length} ** 2 / covered / 1e6", inputs, "m2")
 
 
 def _floors(plan: SeasonPlan, there: list[ExpectedBatch], day: date) -> dict[str, float]:
@@ -119,17 +112,18 @@ def _floors(plan: SeasonPlan, there: list[ExpectedBatch], day: date) -> dict[str
 
 def pellets_g(batch: ExpectedBatch, day: date) -> Working:
     """Dry pellets for a day: a share of the live weight at the length of the middle animal [g]."""
-    length = batch.length_mm(day)
     sizes = (20, 40, 80)
-    until = next((size for size in sizes if length <= size), sizes[-1])
+    until = next((size for size in sizes if batch.length_mm(day) <= size), sizes[-1])
+    alive, animals = batch.numbers("animals", day)
+    length, lengths = batch.length("length", day)
     inputs = (
-        planned("animals", batch.alive(day), "1"),
+        *animals,
         given("a", batch.value("weight.a")),
-        planned("length", length, "mm"),
+        *lengths,
         given("b", batch.value("weight.b")),
         given("percent", batch.value(f"feed.to_{until}_mm")),
     )
-    return worked("animals * a * length ** b * percent / 100", inputs, "g")
+    return worked(f"{alive} * a * {length} ** b * percent / 100", inputs, "g")
 
 
 def _covered(batch: ExpectedBatch, length_mm: float) -> float:
@@ -142,7 +136,8 @@ def _covered(batch: ExpectedBatch, length_mm: float) -> float:
     return corners[-1][1]
 
 
-def _move(batch: ExpectedBatch, day: date) -> Task:
+def move(batch: ExpectedBatch, day: date) -> Task:
+    """The move from the trays."""
     floor = floor_needed_m2(batch, day)
     amount = (
         f"about {about(batch.alive(day))} animals onto at least "
@@ -152,17 +147,30 @@ def _move(batch: ExpectedBatch, day: date) -> Task:
     return task_of("move to nursery", day, batch.batch.code, NURSERY, amount, 60 * hours, floor)
 
 
-def _siphon(batch: ExpectedBatch, day: date, floor_m2: float) -> Task:
+def feed_pellets(batch: ExpectedBatch, day: date, floor_m2: float) -> Task:
+    """Pellets for a batch on so much floor."""
+    pellets = pellets_g(batch, day)
+    amount = (
+        f"{text(pellets.result, 'g', 2)} of pellets for about "
+        f"{about(batch.alive(day))} animals of {text(batch.length_mm(day), 'mm', 2)}"
+    )
+    time = table_values("work")["pellets.m2"].number * floor_m2
+    return task_of("feed pellets", day, batch.batch.code, NURSERY, amount, time, pellets)
+
+
+def siphon(batch: ExpectedBatch, day: date, floor_m2: float) -> Task:
+    """The daily cleaning of the floor."""
     need = floor_needed_m2(batch, day)
     time = table_values("work")["siphon.m2"].number * floor_m2
     amount = f"{text(need.result, 'm²', 2)} of floor"
     return task_of("siphon", day, batch.batch.code, NURSERY, amount, time, need)
 
 
-def _grade(batch: ExpectedBatch, day: date) -> Task:
+def grade(batch: ExpectedBatch, day: date) -> Task:
+    """The sorting by size."""
     size = batch.value("small_juvenile.until_mm")
-    inputs = (planned("alive", batch.alive(day), "1"),)
-    large = worked("alive / 2", inputs, "1")
+    alive, inputs = batch.numbers("alive", day)
+    large = worked(f"{alive} / 2", inputs, "1")
     amount = (
         f"about {about(batch.alive(day))} animals, split at {text(size.number, 'mm')}: "
         f"about {about(large.result)} on each side"
@@ -171,10 +179,10 @@ def _grade(batch: ExpectedBatch, day: date) -> Task:
     return task_of("grade", day, batch.batch.code, NURSERY, amount, 60 * hours, large)
 
 
-def _prepare(batch: ExpectedBatch, day: date, time: float) -> Task:
+def prepare(batch: ExpectedBatch, day: date, time: float) -> Task:
+    """What comes before a release; time: in minutes."""
     release = batch.batch.dates.release
-    inputs = (planned("ready", batch.batch.released.p50, "1"),)
-    ready = worked("ready", inputs, "1")
+    ready = _of_the_size(batch, day)
     amount = (
         f"about {about(ready.result)} animals on {release.day} {release:%B %Y}; "
         "sample for the health check"
@@ -182,13 +190,27 @@ def _prepare(batch: ExpectedBatch, day: date, time: float) -> Task:
     return task_of("prepare release", day, batch.batch.code, NURSERY, amount, time, ready)
 
 
-def _release(batch: ExpectedBatch, day: date) -> Task:
+def release(batch: ExpectedBatch, day: date) -> Task:
+    """The release of a batch."""
     size = batch.plan.target.size_mm
-    number = batch.batch.released.p50
-    working = worked("of_the_size", (planned("of_the_size", number, "1"),), "1")
+    working = _of_the_size(batch, day)
+    number = working.result
     amount = (
         f"about {about(number)} animals of {text(size, 'mm')} or more; "
         "smaller ones only as the permit says"
     )
     hours = event_hours("release", batch.batch.litres, 0, number)
     return task_of("release", day, batch.batch.code, NURSERY, amount, 60 * hours, working)
+
+
+def _of_the_size(batch: ExpectedBatch, day: date) -> Working:
+    """Animals of the size asked on the day of the release.
+
+    By the log: those alive now, times the share of them that the plan expects to get there.
+    """
+    if not batch.vessels:
+        number = planned("of_the_size", batch.batch.released.p50, "1")
+        return worked("of_the_size", (number,), "1")
+    alive, inputs = batch.numbers("alive", day)
+    share = min(1.0, batch.batch.released.p50 / max(batch.planned_alive(day), 1.0))
+    return worked(f"{alive} * share", (*inputs, planned("share", share, "1")), "1")

@@ -6,13 +6,17 @@ from math import ceil
 
 from protoconch.season.answer import TankUse
 from protoconch.units import text
-from protoconch.work.expected import LARVAL_LENGTH, ExpectedBatch
+from protoconch.work.expected import ExpectedBatch
 from protoconch.work.feeding import feed_amount
 from protoconch.work.hours import SAMPLE
 from protoconch.work.how_to import task_of
+from protoconch.work.names import name_of
 from protoconch.work.parameters import table_values
 from protoconch.work.task import Given, Task, Working, about, given, planned, worked
 from protoconch.work.turns import Turns, change_every_days, turn_key
+
+__all__ = ["change_water", "changes_water", "count", "egg_tasks", "feed", "name_of", "sample",
+           "sample_on", "sieve", "stock", "tank_tasks", "thin"]  # fmt: skip
 
 MEASURE_AGES = (3, 6)
 """Days of each week of age on which larvae are measured, so twice a week."""
@@ -65,27 +69,25 @@ def tank_tasks(batch: ExpectedBatch, day: date, turns: Turns) -> Iterator[Task]:
         return
     for tank in batch.batch.tanks:
         if day == dates.hatch:
-            yield _stock(batch, tank, day)
+            yield stock(batch, tank, day)
         else:
             yield from _kept(batch, tank, day, turns)
         if batch.species.larvae_feed:
-            amount, workings = feed_amount(batch, tank, day)
-            time = table_values("work")["feed.tank"].number
-            yield task_of("feed", day, batch.batch.code, name_of(tank), amount, time, *workings)
+            yield feed(batch, tank, day)
 
 
 def _kept(batch: ExpectedBatch, tank: TankUse, day: date, turns: Turns) -> Iterator[Task]:
     """What one tank needs on a day after hatch, food apart."""
     thinned = day in batch.batch.dates.thin
     if thinned:
-        yield _thin(batch, tank, day, batch.batch.dates.thin.index(day) + 1)
-    sample = sample_on(batch, day, turns)
+        yield thin(batch, tank, day, batch.batch.dates.thin.index(day) + 1)
+    sampled = sample_on(batch, day, turns)
     if changes_water(batch, tank, day, turns):
-        yield _change_water(batch, tank, day)
-    elif sample and tank == sample[1]:
-        yield _sample(batch, tank, day, sample[0])
+        yield change_water(batch, tank, day)
+    elif sampled and tank == sampled[1]:
+        yield sample(batch, tank, day, sampled[0])
     elif not thinned:
-        yield _count(batch, tank, day)
+        yield count(batch, tank, day)
 
 
 def changes_water(batch: ExpectedBatch, tank: TankUse, day: date, turns: Turns) -> bool:
@@ -125,28 +127,32 @@ def _idle(batch: ExpectedBatch, day: date, turns: Turns) -> TankUse | None:
     return next((t for t in tanks if not changes_water(batch, t, day, turns)), None)
 
 
-def name_of(tank: TankUse) -> str:
-    """A larval tank as the crew calls it: "large tank 2"."""
-    kind = tank.kind if "tank" in tank.kind.lower() else f"{tank.kind} tank"
-    return f"{kind} {tank.number}"
+def feed(batch: ExpectedBatch, tank: TankUse, day: date) -> Task:
+    """Food for one tank."""
+    amount, workings = feed_amount(batch, tank, day)
+    time = table_values("work")["feed.tank"].number
+    return task_of("feed", day, batch.batch.code, name_of(tank), amount, time, *workings)
 
 
-def _stock(batch: ExpectedBatch, tank: TankUse, day: date) -> Task:
+def stock(batch: ExpectedBatch, tank: TankUse, day: date) -> Task:
+    """Larvae for one tank: its share of what hatched or is expected, up to the density."""
     plan = batch.batch
     inputs = (
         planned("density", plan.density_per_l[0], "per L"),
         planned("tank_water", tank.litres, "L"),
-        planned("expected", plan.stocked.p50, "1"),
+        batch.larvae or planned("expected", plan.stocked.p50, "1"),
         planned("batch_water", plan.litres, "L"),
     )
-    larvae = worked("min(density, expected / batch_water) * tank_water", inputs, "1")
+    formula = f"min(density, {inputs[2].name} / batch_water) * tank_water"
+    larvae = worked(formula, inputs, "1")
     per_l = text(larvae.result / tank.litres, "per L", 2)
     amount = f"{about(larvae.result)} larvae ({per_l})"
     time = table_values("work")["stock.tank"].number
     return task_of("stock", day, plan.code, name_of(tank), amount, time, larvae)
 
 
-def _thin(batch: ExpectedBatch, tank: TankUse, day: date, step: int) -> Task:
+def thin(batch: ExpectedBatch, tank: TankUse, day: date, step: int) -> Task:
+    """Thinning of one tank to the density of a step."""
     plan = batch.batch
     inputs = (
         planned("density", plan.density_per_l[step], "per L"),
@@ -164,27 +170,27 @@ def _thin(batch: ExpectedBatch, tank: TankUse, day: date, step: int) -> Task:
 
 def sieve(batch: ExpectedBatch, day: date, factor: str) -> Working:
     """Widest mesh for the larvae of that day, in whole tens [um]."""
-    inputs = (given(factor, batch.value(f"sieve.{factor}")), *batch.larval_length(day))
-    return worked(f"floor({factor} * {LARVAL_LENGTH} / 10) * 10", inputs, "um")
+    length, inputs = batch.larval_length(day)
+    inputs = (given(factor, batch.value(f"sieve.{factor}")), *inputs)
+    return worked(f"floor({factor} * {length} / 10) * 10", inputs, "um")
 
 
-def _change_water(batch: ExpectedBatch, tank: TankUse, day: date) -> Task:
+def change_water(batch: ExpectedBatch, tank: TankUse, day: date) -> Task:
+    """A change of one tank's water."""
     mesh = sieve(batch, day, "hold_factor")
     amount = f"{text(tank.litres, 'L')}; sieve {text(mesh.result, 'µm')} or finer"
     time = table_values("work")["water_change.tank"].number
     return task_of("change water", day, batch.batch.code, name_of(tank), amount, time, mesh)
 
 
-def _count(batch: ExpectedBatch, tank: TankUse, day: date) -> Task:
-    inputs = (
-        planned("alive", batch.alive(day), "1"),
-        planned("tank_water", tank.litres, "L"),
-        planned("batch_water", batch.batch.litres, "L"),
-    )
-    expected = worked("alive * tank_water / batch_water", inputs, "1")
+def count(batch: ExpectedBatch, tank: TankUse, day: date) -> Task:
+    """A count of one tank by aliquots."""
+    alive, inputs = batch.numbers_in(tank, day)
+    expected = worked(alive, inputs, "1")
+    water = () if "tank_water" in alive else (planned("tank_water", tank.litres, "L"),)
     aliquot = worked(
-        "(floor(animals_counted / aliquots * batch_water / alive * 1000 / 50) + 1) * 50",
-        (COUNTED, ALIQUOTS, inputs[2], inputs[0]),
+        f"(floor(animals_counted / aliquots * tank_water * 1000 / 50 / max(1, {alive})) + 1) * 50",
+        (COUNTED, ALIQUOTS, *water, *inputs),
         "mL",
     )
     per_l = text(expected.result / tank.litres, "per L", 2)
@@ -197,7 +203,8 @@ def _count(batch: ExpectedBatch, tank: TankUse, day: date) -> Task:
     return task_of("count", day, code, name_of(tank), amount, time, aliquot, expected)
 
 
-def _sample(batch: ExpectedBatch, tank: TankUse, day: date, kind: str) -> Task:
+def sample(batch: ExpectedBatch, tank: TankUse, day: date, kind: str) -> Task:
+    """Measuring, or the test whether larvae are ready; kind: of the task."""
     minutes = table_values("work")
     code, where = batch.batch.code, name_of(tank)
     if kind == "test competence":
@@ -209,6 +216,6 @@ def _sample(batch: ExpectedBatch, tank: TankUse, day: date, kind: str) -> Task:
             f"go on if {text(ceil(settled.result))} of that half settle"
         )
         return task_of(kind, day, code, where, amount, minutes["induce.test"].number, settled)
-    length = worked(LARVAL_LENGTH, batch.larval_length(day), "um")
+    length = worked(*batch.larval_length(day), "um")
     amount = f"{SAMPLE} larvae; about {text(length.result, 'µm', 3)} expected"
     return task_of(kind, day, code, where, amount, minutes["measure.sample"].number, length)

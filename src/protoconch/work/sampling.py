@@ -6,7 +6,7 @@ from protoconch.work.expected import ExpectedBatch
 from protoconch.work.hours import SAMPLE, SAMPLE_OF_LOT
 from protoconch.work.how_to import task_of
 from protoconch.work.parameters import table_values
-from protoconch.work.task import Given, Task, about, given, planned, worked
+from protoconch.work.task import Given, Task, about, given, worked
 
 EVERY_DAYS = 14
 """Days from one sample of a batch to the next, after settlement."""
@@ -28,16 +28,14 @@ def measuring(batch: ExpectedBatch, day: date, where: str, size: int) -> Task:
     """Measuring and weighing of so many animals."""
     length = batch.length_mm(day)
     small, large = batch.range_mm(day)
-    grams = worked(
-        "animals * a * length ** b",
-        (
-            Given("animals", size, "1", "practice"),
-            given("a", batch.value("weight.a")),
-            planned("length", length, "mm"),
-            given("b", batch.value("weight.b")),
-        ),
-        "g",
+    expression, lengths = batch.length("length", day)
+    inputs = (
+        Given("animals", size, "1", "practice"),
+        given("a", batch.value("weight.a")),
+        *lengths,
+        given("b", batch.value("weight.b")),
     )
+    grams = worked(f"animals * a * {expression} ** b", inputs, "g")
     amount = (
         f"{size} animals; about {about(length, 2)} mm expected "
         f"({about(small, 2)} to {about(large, 2)}), together {about(grams.result, 2)} g"

@@ -7,10 +7,11 @@ from math import ceil
 from protoconch.animals.settlement import PEROXIDE_G_MOL
 from protoconch.season.answer import TankUse
 from protoconch.units import text
-from protoconch.work.expected import ExpectedBatch
+from protoconch.work.expected import ExpectedBatch, Term
 from protoconch.work.hours import event_hours
 from protoconch.work.how_to import task_of
-from protoconch.work.larvae import name_of, sieve
+from protoconch.work.larvae import sieve
+from protoconch.work.names import name_of
 from protoconch.work.parameters import table_values
 from protoconch.work.sampling import measuring, tray_sample
 from protoconch.work.task import Given, Task, Working, about, given, planned, worked
@@ -27,22 +28,26 @@ def tray_tasks(batch: ExpectedBatch, day: date) -> Iterator[Task]:
     if day == dates.induce:
         yield from _to_the_trays(batch, day)
     elif dates.induce < day < min(dates.to_nursery, dates.release):
-        count = tray_count(batch)
-        inputs = (planned("alive", batch.alive(day), "1"), planned("trays", count, "1"))
-        each = worked("alive / trays", inputs, "1")
-        amount = (
-            f"{text(count)} trays, about {about(each.result, 2)} animals on each "
-            f"({text(batch.length_mm(day), 'mm', 2)})"
-        )
-        time = table_values("work")["tray.day"].number * count
-        code = batch.batch.code
-        yield task_of("tray care", day, code, TRAYS, amount, time, each)
+        yield tray_care(batch, day)
         more = trays_short(batch, day)
         before = day - timedelta(days=1)
         if more.result > 0 and (before == dates.induce or trays_short(batch, before).result <= 0):
-            yield _split(batch, day, more)
+            yield split(batch, day, more)
         if size := tray_sample(batch, day):
             yield measuring(batch, day, TRAYS, size)
+
+
+def tray_care(batch: ExpectedBatch, day: date) -> Task:
+    """The daily look after the trays of a batch."""
+    count = tray_count(batch)
+    alive, inputs = batch.numbers("alive", day)
+    each = worked(f"{alive} / trays", (*inputs, planned("trays", count, "1")), "1")
+    amount = (
+        f"{text(count)} trays, about {about(each.result, 2)} animals on each "
+        f"({text(batch.length_mm(day), 'mm', 2)})"
+    )
+    time = table_values("work")["tray.day"].number * count
+    return task_of("tray care", day, batch.batch.code, TRAYS, amount, time, each)
 
 
 def tray_count(batch: ExpectedBatch) -> int:
@@ -59,19 +64,22 @@ def tray_floor_cm2(batch: ExpectedBatch) -> float:
 def trays_short(batch: ExpectedBatch, day: date) -> Working:
     """How many more trays its animals need on that day by the floor they cover [1]; 0 if none."""
     floor, count = tray_floor_cm2(batch), tray_count(batch)
+    alive, animals = batch.numbers("alive", day)
+    length, lengths = batch.length("length", day)
     inputs = (
-        planned("alive", batch.alive(day), "1"),
+        *animals,
         given("footprint", batch.value("cover.factor")),
-        planned("length", batch.length_mm(day), "mm"),
+        *lengths,
         given("covered", batch.value("cover.share_5_mm")),
         planned("floor", floor or 1.0, "cm2"),
         planned("trays", count, "1"),
     )
-    needed = "alive * footprint * length ** 2 / 100 / covered / floor"
+    needed = f"{alive} * footprint * {length} ** 2 / 100 / covered / floor"
     return worked(f"max(0, {needed} - 1) * trays", inputs, "1")
 
 
-def _split(batch: ExpectedBatch, day: date, short: Working) -> Task:
+def split(batch: ExpectedBatch, day: date, short: Working) -> Task:
+    """More trays for the animals of a batch; short: how many it lacks."""
     more = ceil(short.result)
     hours = event_hours("split", batch.batch.litres, more, 0)
     amount = f"onto {text(more)} more trays"
@@ -80,39 +88,69 @@ def _split(batch: ExpectedBatch, day: date, short: Working) -> Task:
 
 
 def _to_the_trays(batch: ExpectedBatch, day: date) -> Iterator[Task]:
-    inducing = doses(batch)
-    lots = batch.batch.tanks
+    for tank in batch.batch.tanks:
+        yield settle(batch, tank, day)
+    if doses(batch):
+        yield induce(batch, day)
+
+
+def _minutes_of_tank(batch: ExpectedBatch) -> float:
+    """Of settling, and of inducing where both are done."""
     of_tank = 60 * event_hours("induce", batch.batch.litres, tray_count(batch), 0)
-    moving = of_tank / 2 if inducing else of_tank
-    for tank in lots:
-        yield _settle(batch, tank, day, moving)
-    if inducing:
-        amount = " or ".join(words for words, _ in inducing)
-        yield task_of(
-            "induce", day, batch.batch.code, TRAYS,
-            f"for each {text(PORTION.value, 'L')}: {amount}",
-            of_tank / 2 * len(lots), *(working for _, working in inducing),
-        )  # fmt: skip
+    return of_tank / 2 if doses(batch) else of_tank
 
 
-def _settle(batch: ExpectedBatch, tank: TankUse, day: date, time: float) -> Task:
+def induce(batch: ExpectedBatch, day: date) -> Task:
+    """The inducer on the trays of a batch."""
+    inducing = doses(batch)
+    amount = " or ".join(words for words, _ in inducing)
+    return task_of(
+        "induce", day, batch.batch.code, TRAYS,
+        f"for each {text(PORTION.value, 'L')}: {amount}",
+        _minutes_of_tank(batch) * max(len(batch.batch.tanks), 1),
+        *(working for _, working in inducing),
+    )  # fmt: skip
+
+
+def settle(batch: ExpectedBatch, tank: TankUse, day: date) -> Task:
+    """The larvae of one tank that are ready, onto the trays."""
     plan = batch.batch
-    inputs = (
-        planned("competent", plan.competent.p50, "1"),
-        planned("tank_water", tank.litres, "L"),
-        planned("batch_water", plan.litres, "L"),
-    )
-    larvae = worked("competent * tank_water / batch_water", inputs, "1")
+    larvae, of_batch = _ready(batch, tank, day)
     mesh = sieve(batch, day, "hold_factor")
     floor = planned("tray_floor", tray_floor_cm2(batch) or 1.0, "cm2")
     most = given("most_per_cm2", batch.value("settlement.larvae_per_cm2"))
-    density = worked("min(competent / tray_floor, most_per_cm2)", (inputs[0], floor, most),
+    expression, inputs = of_batch
+    density = worked(f"min({expression} / tray_floor, most_per_cm2)", (*inputs, floor, most),
                      "per cm2")  # fmt: skip
     amount = (
         f"about {about(larvae.result)} held on {text(mesh.result, 'µm')}, "
         f"{about(density.result, 2)} per cm² of the batch's {text(tray_count(batch))} trays"
     )
+    time = _minutes_of_tank(batch)
     return task_of("settle", day, plan.code, name_of(tank), amount, time, larvae, mesh, density)
+
+
+def _ready(batch: ExpectedBatch, tank: TankUse, day: date) -> tuple[Working, Term]:
+    """Larvae of a tank that are ready, and those of the whole batch.
+
+    By the log: those alive, times the share of them that the plan expects to be ready.
+    """
+    plan = batch.batch
+    if name_of(tank) not in batch.vessels:
+        inputs = (
+            planned("competent", plan.competent.p50, "1"),
+            planned("tank_water", tank.litres, "L"),
+            planned("batch_water", plan.litres, "L"),
+        )
+        larvae = worked("competent * tank_water / batch_water", inputs, "1")
+        return larvae, ("competent", inputs[:1])
+    eve = plan.dates.induce - timedelta(days=1)
+    share = min(1.0, plan.competent.p50 / max(batch.planned_alive(eve), 1.0))
+    ready = planned("ready", share, "1")
+    alive, inputs_now = batch.numbers_in(tank, day)
+    of_all, inputs_all = batch.numbers("alive", day)
+    larvae = worked(f"{alive} * ready", (*inputs_now, ready), "1")
+    return larvae, (f"{of_all} * ready", (*inputs_all, ready))
 
 
 def doses(batch: ExpectedBatch) -> list[tuple[str, Working]]:

@@ -73,8 +73,11 @@ class Task:
 
     @property
     def key(self) -> str:
-        """What an entry of the log calls the line by that it settles."""
-        return "/".join((self.day.isoformat(), self.kind, self.where, self.batch))
+        """What an entry of the log calls the line by that it settles; no other line of the day's.
+
+        What is done is part of it, since several media are made at one bench.
+        """
+        return f"{self.day.isoformat()}/{self.kind}/{self.where}/{self.batch}/{self.what}"
 
 
 def given(name: str, value: SourcedValue) -> Given:

@@ -5,7 +5,7 @@ from datetime import date
 
 from protoconch.season.answer import SeasonPlan
 from protoconch.sources.values import SourcedValue
-from protoconch.work.larvae import name_of
+from protoconch.work.names import name_of
 from protoconch.work.task import Task
 
 FILLING = ("stock", "change water")
