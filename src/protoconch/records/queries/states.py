@@ -1,0 +1,189 @@
+"""The state folded from the log, carried on from where it stood; what is kept is only a cache.
+
+A base serves for as long as nothing that arrived after it reaches back behind it: a late entry
+does, and so does a correction of an old one. Then the nearest base before it is taken, in the worst
+case the empty state.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import datetime
+from itertools import chain
+from threading import RLock
+
+from protoconch.hatchery.vessels import Vessel
+from protoconch.log.fold import can_follow, fold
+from protoconch.log.fold.corrections import Item
+from protoconch.log.fold.ledger import Ledger
+from protoconch.log.fold.order import last_place
+from protoconch.log.fold.replay import apply, by_name, items_of
+from protoconch.log.state import State
+from protoconch.records.models import Description, Site
+from protoconch.records.queries.bases import (
+    CLOSEST,
+    NOTHING,
+    Base,
+    keep,
+    opened,
+    snapshots,
+    stops,
+    thinned,
+)  # fmt: skip
+from protoconch.records.queries.pointers import Trees, brought_up, reach
+from protoconch.records.queries.reading import Arrival, last_arrived, read, still_there
+from protoconch.records.queries.site import description, hatchery
+
+SITES_HELD, MOMENTS_HELD = 50, 32
+"""How many hatcheries' states stay in memory, and how many past moments of each."""
+
+
+@dataclass(slots=True)
+class Held:
+    """What is in memory of one hatchery: the end of its log, bases on the way, past moments."""
+
+    end: Base = NOTHING
+    bases: list[Base] = field(default_factory=list)
+    trees: Trees = field(default_factory=Trees)
+    moments: dict[tuple[Arrival, datetime], State] = field(default_factory=dict)
+    lock: RLock = field(default_factory=RLock)
+
+
+_held: dict[tuple[object, ...], Held] = {}
+_held_lock = RLock()
+
+
+def state(site: Site, at: datetime | None = None) -> State:
+    """The state at the end of the log, or at a moment by all that is known today.
+
+    at: with a zone; what happened at that very moment counts.
+    Raises: MissingInput, where the hatchery is not described yet.
+    """
+    described = description(site)
+    held = _of(site, described)
+    with held.lock:
+        last = last_arrived(site)
+        end = _carried_on(site, held, described, last)
+        if at is None or end.state.upto is None or at >= end.state.upto:
+            return end.state
+        if (last, at) not in held.moments:
+            while len(held.moments) >= MOMENTS_HELD:
+                del held.moments[next(iter(held.moments))]
+            held.moments[last, at] = _folded(site, held, described, last, at).state
+        return held.moments[last, at]
+
+
+def keep_snapshots(site: Site) -> None:
+    """Write what is in memory into the table of snapshots."""
+    described = description(site)
+    state(site)
+    held = _of(site, described)
+    with held.lock:
+        keep(site, described, (*held.bases, held.end))
+
+
+def forget() -> None:
+    """Forget all that is in memory."""
+    with _held_lock:
+        _held.clear()
+
+
+def _of(site: Site, described: Description) -> Held:
+    key = (site.pk, site.made, described.pk, described.made)  # numbers alone are used again
+    with _held_lock:
+        if key not in _held:
+            if len(_held) >= SITES_HELD:
+                del _held[next(iter(_held))]
+            _held[key] = Held()
+        return _held[key]
+
+
+def _carried_on(site: Site, held: Held, described: Description, last: Arrival) -> Base:
+    """The end of the log, from the end that is held where the new entries follow it."""
+    end = held.end
+    if end.last == last:
+        return end
+    if end is NOTHING:
+        end = _from_table(site, described)
+    if end is not NOTHING and still_there(site, end.last):
+        new, here = read(site, number__gt=end.last.number), hatchery(site)
+        if can_follow(end.state, new, here):
+            _rest(held, end)
+            held.end = Base(fold(new, here, end.state), last)
+            return held.end
+    held.end = _folded(site, held, described, last)
+    return held.end
+
+
+def _from_table(site: Site, described: Description) -> Base:
+    """The snapshot that saw the most entries."""
+    kept = sorted(snapshots(site, described), key=lambda snapshot: snapshot.number)
+    return (opened(kept[-1]) if kept else None) or NOTHING
+
+
+def _folded(
+    site: Site, held: Held, described: Description, last: Arrival, until: datetime | None = None
+) -> Base:
+    """The state up to a moment, from the nearest base that still serves."""
+    held.trees = brought_up(site, held.trees)
+    vessels = by_name(hatchery(site))
+    base = _base(site, held, described, until)
+    items = _items_after(site, base, held.trees, until, vessels)
+    ledger = Ledger(base.state, vessels)
+    done = 0
+    for stop in stops(len(items)):
+        apply(ledger, items[done:stop])
+        done = stop
+        if until is None and stop < len(items):
+            _rest(held, Base(ledger.state(), last))
+    return Base(ledger.state(), last)
+
+
+def _base(site: Site, held: Held, described: Description, until: datetime | None) -> Base:
+    """The last base before a moment that nothing reaches behind; those that do not serve go."""
+    held.bases = [base for base in held.bases if _serves(site, held.trees, base)]
+    limit = None if until is None else last_place(until)
+    found = (base for base in reversed(held.bases) if limit is None or base.place <= limit)
+    nearest = next(found, NOTHING)
+    for snapshot in snapshots(site, described):
+        if nearest.state.upto is not None and snapshot.upto <= nearest.state.upto:
+            break
+        base = opened(snapshot) if until is None or snapshot.upto <= until else None
+        if base is not None and _serves(site, held.trees, base):
+            return base
+    return nearest
+
+
+def _serves(site: Site, trees: Trees, base: Base) -> bool:
+    first = reach(site, trees, base.last.number)
+    behind = first is not None and base.state.upto is not None and first <= base.state.upto
+    return not behind and still_there(site, base.last)
+
+
+def _items_after(
+    site: Site, base: Base, trees: Trees, until: datetime | None, vessels: Mapping[str, Vessel]
+) -> list[Item]:
+    """What comes after a base in the log, up to a moment, as it reads after all corrections."""
+    asked: dict[str, datetime] = {}
+    if base.state.upto is not None:
+        asked["happened__gte"] = base.state.upto
+    if until is not None:
+        asked["happened__lte"] = until
+    items = items_of(chain(read(site, **asked), trees.known.values()), vessels)
+    limit = None if until is None else last_place(until)
+    return [
+        item for item in items
+        if item.place > base.place and (limit is None or item.place <= limit)
+    ]  # fmt: skip
+
+
+def _rest(held: Held, base: Base) -> None:
+    """Keep a base in memory, where it is far enough from the one before it."""
+    if base.state.upto is None:
+        return
+    before = held.bases[-1].state.entries if held.bases else 0
+    if 0 <= base.state.entries - before < CLOSEST:
+        return
+    held.bases = sorted((*held.bases, base), key=lambda one: one.place)
+    end = held.bases[-1].state.entries
+    keeps = list(thinned(end - one.state.entries for one in reversed(held.bases)))
+    held.bases = [one for one, wanted in zip(held.bases, reversed(keeps), strict=True) if wanted]
