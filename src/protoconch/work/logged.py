@@ -38,11 +38,11 @@ class CultureAtHand:
 
 def last_seen(did: str, on: date) -> str:
     """The source of a number that the log gives: "this hatchery's log, counted 14 July"."""
-    return f"{THE_LOG}, {did} {on.day} {on:%B}"
+    return f"{THE_LOG}, {did} {on.day} {on:%B}".replace("  ", " ")
 
 
 def together(seen: Sequence[InVessel]) -> str:
     """The source of a number that several vessels give; told by the latest day."""
     last = max(seen, key=lambda there: there.alive_on)
-    did = "counted" if any(there.counted for there in seen) else "put in"
+    did = "counted" if last.counted else ""
     return last_seen(did, last.alive_on)

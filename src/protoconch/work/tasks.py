@@ -54,13 +54,14 @@ def _tasks_on(
     plan: SeasonPlan, batches: tuple[ExpectedBatch, ...], turns: Turns, day: date
 ) -> tuple[Task, ...]:
     nursery = nursery_day(plan, batches, day)
-    found = [task for batch in batches for task in _batch_tasks(batch, turns, day, nursery)]
+    found = [task for batch in batches for task in batch_tasks(batch, turns, day, nursery)]
     return tuple(sorted(found, key=_order))
 
 
-def _batch_tasks(
+def batch_tasks(
     batch: ExpectedBatch, turns: Turns, day: date, nursery: NurseryDay | None
 ) -> Iterator[Task]:
+    """The tasks of one batch on a day, by its dates."""
     dates = batch.batch.dates
     if dates.collect <= day <= dates.release:
         yield from egg_tasks(batch, day)

@@ -1,0 +1,55 @@
+"""The day's work with algae, with litres by what the cultures were counted at."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+from datetime import date
+
+from protoconch.algae.chain.answer import AlgaeAnswer
+from protoconch.animals.species import Species
+from protoconch.log.state import Culture, State
+from protoconch.season.answer import SeasonPlan
+from protoconch.work.algae_lines import algae_work
+from protoconch.work.logged import last_seen
+from protoconch.work.lots import FRESH
+from protoconch.work.task import Given, Task, about, worked
+
+
+def algae_now(
+    algae: AlgaeAnswer, state: State, plan: SeasonPlan, species: Species, day: date
+) -> Iterator[Task]:
+    """The schedule's lines of a day; a harvest by the culture's own count where it has one.
+
+    Where the log has cultures, a line that needs one which it does not have says so.
+    """
+    for task in algae_work(algae, plan, species, day):
+        if task.kind != "harvest" or not state.cultures:
+            yield task
+            continue
+        there = state.cultures.get(task.where)
+        if there is None:
+            why = f"The log has no culture in {task.where}: take another, or log its start."
+            yield replace(task, why=f"{why} {task.why}")
+        else:
+            yield _by_count(task, there, day)
+
+
+def _by_count(task: Task, there: Culture, day: date) -> Task:
+    """The same cells in litres of a culture as it was counted, as far as it has them."""
+    cells = next((part for part in task.working.inputs if part.name == "cells"), None) \
+        if task.working else None  # fmt: skip
+    last = there.counts[-1] if there.counts else None
+    if cells is None or last is None or last.cells_per_ml <= 0:
+        return task
+    on = last.when.date()
+    if day - on > FRESH:
+        return task
+    inputs = (
+        cells,
+        Given("counted", last.cells_per_ml, "cells/mL", last_seen("counted", on)),
+        Given("left", there.litres, "L", last_seen("", day)),
+    )
+    litres = worked("min(cells / counted / 1000, left)", inputs, "L")
+    amount = f"{about(litres.result)} L at {about(last.cells_per_ml / 1e6)} million/mL"
+    if litres.result < cells.value / last.cells_per_ml / 1000:
+        amount += f", all that is left; {about(cells.value / 1e9)} billion cells were wanted"
+    return replace(task, amount=amount, working=litres)
