@@ -1,10 +1,18 @@
 """A made-up log of any length: animals, cultures, water, care, corrections; some of it contrary."""
 
 from datetime import UTC, datetime, timedelta
+from random import Random
 from uuid import UUID
 
 DAY_ONE = datetime(2027, 4, 12, 8, 0, tzinfo=UTC)
+OFTEN = {"stocked": 6, "counted": 18, "fed": 20, "read": 20, "lost": 8, "moved": 6,
+         "water changed": 6, "note": 10}  # fmt: skip
 TANKS = ("large tank 1", "large tank 2", "large tank 3", "small tank 1")
+
+
+def rolling(seed):
+    """Dice that fall the same way for the same seed."""
+    return Random(seed)  # noqa: S311 - nothing secret
 
 
 def some_season(dice, count, days=120, start=DAY_ONE):
@@ -18,32 +26,28 @@ def some_season(dice, count, days=120, start=DAY_ONE):
 
 
 def _content(dice, made, happened):
-    roll = dice.random()
     tank = dice.choice(TANKS)
-    if roll < 0.06 and made:
+    if dice.random() < 0.06 and made:
         return _pointing(dice, made, happened)
-    if roll < 0.12:
-        code = dice.choice("ABC")
-        payload = {"batch": f"27{code}", "animals": dice.randint(2000, 20000), "litres": 400}
-        return {"kind": "stocked", "where": tank, "payload": payload}
-    if roll < 0.3:
-        counts = [dice.randint(5, 40) for _ in range(5)]
-        payload = {"aliquots": counts, "aliquot_ml": 500, "litres": 400}
-        return {"kind": "counted", "where": tank, "payload": payload}
-    if roll < 0.5:
-        task = f"{happened.date()}/feed/{tank}/27A"
-        payload = {"foods": [{"food": "T-Iso", "litres": dice.randint(1, 20)}]}
-        return {"kind": "fed", "where": tank, "task": task, "payload": payload}
-    if roll < 0.7:
-        payload = {"quantity": "temperature", "value": dice.randint(26, 30)}
-        return {"kind": "read", "where": tank, "payload": payload}
-    if roll < 0.78:
-        return {"kind": "lost", "where": tank, "payload": {"animals": dice.randint(1, 300)}}
-    if roll < 0.84:
-        return {"kind": "moved", "where": tank, "payload": {"to": [dice.choice(TANKS)]}}
-    if roll < 0.9:
-        return {"kind": "water changed", "where": tank, "payload": {"share": 1.0}}
-    return {"kind": "note", "where": tank, "payload": {"text": f"note {dice.randint(1, 99)}"}}
+    kind = dice.choices(list(OFTEN), weights=list(OFTEN.values()))[0]
+    task = f"{happened.date()}/feed/{tank}/27A" if kind == "fed" else ""
+    return {"kind": kind, "where": tank, "task": task, "payload": _payload(kind, dice)}
+
+
+def _payload(kind, dice):
+    code = dice.choice("ABC")
+    return {
+        "stocked": {"batch": f"27{code}", "animals": dice.randint(2000, 20000), "litres": 400},
+        "counted": {
+            "aliquots": [dice.randint(5, 40) for _ in range(5)], "aliquot_ml": 500, "litres": 400,
+        },
+        "fed": {"foods": [{"food": "T-Iso", "litres": dice.randint(1, 20)}]},
+        "read": {"quantity": "temperature", "value": dice.randint(26, 30)},
+        "lost": {"animals": dice.randint(1, 300)},
+        "moved": {"to": [dice.choice(TANKS)]},
+        "water changed": {"share": 1.0},
+        "note": {"text": f"note {dice.randint(1, 99)}"},
+    }[kind]  # fmt: skip
 
 
 def _pointing(dice, made, happened):

@@ -1,7 +1,6 @@
 """The state from the table: any order of arrival, any cache or none, gives what one fold gives."""
 
 from datetime import timedelta
-from random import Random
 from uuid import UUID
 
 import pytest
@@ -13,7 +12,7 @@ from protoconch.records.models import Snapshot
 from protoconch.records.queries import states
 from protoconch.records.queries.log import entries, rows, state
 from protoconch.records.queries.site import hatchery
-from tests.records.seasons import DAY_ONE, some_season
+from tests.records.seasons import DAY_ONE, rolling, some_season
 
 NOW = DAY_ONE + timedelta(days=200)
 pytestmark = pytest.mark.django_db
@@ -35,13 +34,14 @@ def sent(person, raw):
 
 @pytest.mark.parametrize("seed", range(6))
 def test_any_order_of_arrival_gives_the_state_of_one_fold(crew, seed):
-    dice = Random(seed)
+    dice = rolling(seed)
     season = some_season(dice, 300)
     late = dice.sample(range(len(season)), 40)
     order = [one for place, one in enumerate(season) if place not in late]
     order += [season[place] for place in late]
     while order:
-        part, order = order[: dice.randint(1, 60)], order[60:] if len(order) > 60 else []
+        size = dice.randint(1, 60)
+        part, order = order[:size], order[size:]
         sent(crew, part)
         if dice.random() < 0.3:
             states.keep_snapshots(crew.site)
@@ -52,7 +52,7 @@ def test_any_order_of_arrival_gives_the_state_of_one_fold(crew, seed):
 
 @pytest.mark.parametrize("seed", range(3))
 def test_any_moment_of_the_past_is_as_one_fold_up_to_it_gives(crew, seed):
-    dice = Random(seed)
+    dice = rolling(seed)
     sent(crew, some_season(dice, 250))
     states.keep_snapshots(crew.site)
     log = entries(rows(crew.site))
@@ -62,7 +62,7 @@ def test_any_moment_of_the_past_is_as_one_fold_up_to_it_gives(crew, seed):
 
 
 def test_deleting_all_snapshots_changes_nothing(crew):
-    sent(crew, some_season(Random(1), 300))
+    sent(crew, some_season(rolling(1), 300))
     states.keep_snapshots(crew.site)
     assert Snapshot.objects.exists()
     before = state(crew.site)
@@ -74,7 +74,7 @@ def test_deleting_all_snapshots_changes_nothing(crew):
 
 
 def test_a_snapshot_that_cannot_be_read_is_passed_over(crew):
-    sent(crew, some_season(Random(1), 200))
+    sent(crew, some_season(rolling(1), 200))
     states.keep_snapshots(crew.site)
     Snapshot.objects.update(content=b"torn")
     states.forget()
@@ -82,7 +82,7 @@ def test_a_snapshot_that_cannot_be_read_is_passed_over(crew):
 
 
 def test_a_snapshot_of_another_fold_or_description_is_not_used(crew, monkeypatch):
-    sent(crew, some_season(Random(1), 200))
+    sent(crew, some_season(rolling(1), 200))
     states.keep_snapshots(crew.site)
     Snapshot.objects.update(version="older")
     states.forget()
@@ -92,7 +92,7 @@ def test_a_snapshot_of_another_fold_or_description_is_not_used(crew, monkeypatch
 
 
 def test_few_snapshots_are_kept_of_a_long_log(crew):
-    season = some_season(Random(2), 900)
+    season = some_season(rolling(2), 900)
     for start in range(0, len(season), 100):
         sent(crew, season[start : start + 100])
         states.keep_snapshots(crew.site)
@@ -100,7 +100,7 @@ def test_few_snapshots_are_kept_of_a_long_log(crew):
 
 
 def test_the_table_is_read_from_a_snapshot_on(crew):
-    season = some_season(Random(3), 600)
+    season = some_season(rolling(3), 600)
     sent(crew, season[:-5])
     states.keep_snapshots(crew.site)
     sent(crew, season[-5:])
@@ -122,13 +122,13 @@ def test_the_table_is_read_from_a_snapshot_on(crew):
 
 
 def test_what_was_rolled_back_is_not_remembered(crew):
-    season = some_season(Random(4), 60)
+    season = some_season(rolling(4), 60)
     sent(crew, season[:40])
     before = state(crew.site)
-    with pytest.raises(ZeroDivisionError), transaction.atomic():
+    with transaction.atomic():
         sent(crew, season[40:50])
         assert state(crew.site) != before
-        raise ZeroDivisionError
+        transaction.set_rollback(True)
     assert state(crew.site) == before
     sent(crew, season[50:])
     assert state(crew.site) == folded(crew.site)
@@ -137,14 +137,14 @@ def test_what_was_rolled_back_is_not_remembered(crew):
 def test_a_page_asks_little_of_the_database_where_nothing_is_new(
     crew, django_assert_max_num_queries
 ):
-    sent(crew, some_season(Random(5), 100))
+    sent(crew, some_season(rolling(5), 100))
     state(crew.site)
     with django_assert_max_num_queries(2):
         state(crew.site)
 
 
 def test_rows_are_found_by_what_is_asked(crew):
-    sent(crew, some_season(Random(6), 200))
+    sent(crew, some_season(rolling(6), 200))
     everything = rows(crew.site)
     moments = [row.happened for row in everything]
     assert moments == sorted(moments, reverse=True)
@@ -175,3 +175,4 @@ def test_words_are_found_wherever_they_stand_in_a_row(crew):
     assert found("100%") == [notes[2]]
     assert len(found("crew large")) == 3
     assert found("nowhere") == []
+

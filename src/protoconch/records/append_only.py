@@ -11,9 +11,13 @@ from django.db.backends.base.base import BaseDatabaseWrapper
 
 from protoconch.records.models import Entry
 
-TABLE = Entry._meta.db_table
+TABLE = Entry._meta.db_table  # noqa: SLF001 - Django's own name for what it tells
 SENTENCE = "The log is never changed: add a correction that points at the entry."
 
+_REFUSED = (
+    f"{TABLE}_refused() RETURNS trigger LANGUAGE plpgsql AS"
+    f" $$ BEGIN RAISE EXCEPTION '{SENTENCE}' USING ERRCODE = 'restrict_violation'; END $$"
+)
 _MADE = {
     "sqlite": tuple(
         f"CREATE TRIGGER IF NOT EXISTS {TABLE}_no_{verb.lower()} BEFORE {verb} ON {TABLE}"
@@ -21,8 +25,7 @@ _MADE = {
         for verb in ("UPDATE", "DELETE")
     ),
     "postgresql": (
-        f"CREATE OR REPLACE FUNCTION {TABLE}_refused() RETURNS trigger LANGUAGE plpgsql AS"
-        f" $$ BEGIN RAISE EXCEPTION '{SENTENCE}' USING ERRCODE = 'restrict_violation'; END $$",
+        f"CREATE OR REPLACE FUNCTION {_REFUSED}",
         *(
             f"CREATE OR REPLACE TRIGGER {TABLE}_no_{verb.lower()} BEFORE {verb} ON {TABLE}"
             f" FOR EACH {each} EXECUTE FUNCTION {TABLE}_refused()"

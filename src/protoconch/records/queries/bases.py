@@ -12,7 +12,7 @@ from protoconch.log.fold.order import place
 from protoconch.log.state import EMPTY, State
 from protoconch.records.models import Description, Site, Snapshot
 from protoconch.records.packing import packed, unpacked
-from protoconch.records.queries.reading import Arrival
+from protoconch.records.queries.reading import NONE_YET, Arrival
 
 CLOSEST = 64
 """Entries between the nearest bases; each further one lies about twice as far back."""
@@ -38,7 +38,7 @@ class Base:
         return place(self.state.upto, self.state.last)
 
 
-NOTHING = Base(EMPTY, Arrival())
+NOTHING = Base(EMPTY, NONE_YET)
 
 
 def stops(entries: int) -> list[int]:

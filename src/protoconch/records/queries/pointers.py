@@ -12,7 +12,13 @@ from protoconch.log.fold.corrections import POINTING, target
 from protoconch.log.payloads.words import Correction
 from protoconch.records.models import Entry as Row
 from protoconch.records.models import Site
-from protoconch.records.queries.reading import Arrival, last_arrived, numbered, still_there
+from protoconch.records.queries.reading import (
+    NONE_YET,
+    Arrival,
+    last_arrived,
+    numbered,
+    still_there,
+)
 
 AT_ONCE = 400
 """Ids asked for in one query; databases limit the number of parameters."""
@@ -27,7 +33,7 @@ class Trees:
 
     known: dict[UUID, Entry] = field(default_factory=dict)
     numbers: dict[UUID, int] = field(default_factory=dict)
-    last: Arrival = Arrival()
+    last: Arrival = NONE_YET
     spans: dict[UUID, tuple[int, datetime]] = field(default_factory=dict)
     """By the entry at the end of the pointers: last number, first moment of the whole tree."""
 

@@ -22,6 +22,7 @@ class Arrival(NamedTuple):
     arrived: datetime | None = None
 
 
+NONE_YET = Arrival()
 COLUMNS = ("number", "uuid", "kind", "happened", "arrived", "who", "where", "payload", "task")
 
 
@@ -45,13 +46,12 @@ def last_arrived(site: Site) -> Arrival:
     """Which entry arrived last."""
     rows = Row.objects.filter(site=site).order_by("-number")
     last = rows.values_list("number", "uuid", "arrived").first()
-    return Arrival(*last) if last else Arrival()
+    return Arrival(*last) if last else NONE_YET
 
 
 def still_there(site: Site, arrival: Arrival) -> bool:
     """False where a transaction was rolled back that had added that entry."""
-    if arrival.uuid is None:
+    number, uuid, arrived = arrival
+    if uuid is None or arrived is None:
         return True
-    return Row.objects.filter(
-        site=site, number=arrival.number, uuid=arrival.uuid, arrived=arrival.arrived
-    ).exists()
+    return Row.objects.filter(site=site, number=number, uuid=uuid, arrived=arrived).exists()

@@ -115,9 +115,11 @@ def _carried_on(site: Site, held: Held, described: Description, last: Arrival) -
 
 
 def _from_table(site: Site, described: Description) -> Base:
-    """The snapshot that saw the most entries."""
-    kept = sorted(snapshots(site, described), key=lambda snapshot: snapshot.number)
-    return (opened(kept[-1]) if kept else None) or NOTHING
+    """The snapshot of the latest end of the log."""
+    kept = max(snapshots(site, described), key=lambda one: (one.number, one.entries), default=None)
+    if kept is None or site.entries.filter(number__lte=kept.number).count() != kept.entries:
+        return NOTHING
+    return opened(kept) or NOTHING
 
 
 def _folded(
