@@ -10,8 +10,8 @@ if "PROTOCONCH_DATA" not in os.environ:  # the workers of a run share the folder
     atexit.register(shutil.rmtree, os.environ["PROTOCONCH_DATA"], ignore_errors=True)
 os.environ.setdefault("PROTOCONCH_SECRET", "known to everybody, for the tests only")
 
-from protoconch.web.settings import *  # noqa: E402, F403
-from protoconch.web.settings import DATA, DATABASES  # noqa: E402
+from protoconch.web.settings import *  # noqa: F403
+from protoconch.web.settings import DATA, DATABASES
 
 if "sqlite" in str(DATABASES["default"]["ENGINE"]):  # a file, so that a server can use it as well
     DATABASES["default"]["TEST"] = {"NAME": str(DATA / "test.sqlite3")}

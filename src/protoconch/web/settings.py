@@ -87,8 +87,10 @@ if "sqlite" in str(DATABASES["default"]["ENGINE"]):
     DATABASES["default"]["OPTIONS"] = {
         "transaction_mode": "IMMEDIATE",
         "timeout": 20,
-        # full: an acknowledged entry survives a pulled plug, not only a killed process
-        "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL; PRAGMA foreign_keys=ON",
+        # full: an acknowledged entry survives a pulled plug, not only a killed process;
+        # recursive triggers: replacing a row of the log is refused as deleting it is
+        "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL;"
+        " PRAGMA foreign_keys=ON; PRAGMA recursive_triggers=ON",
     }
 
 AUTH_USER_MODEL = "records.Person"
