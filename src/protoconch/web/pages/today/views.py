@@ -1,12 +1,93 @@
-"""Today: the work by round."""
+"""Today: what to do now, how much, and the place to say what was seen."""
+
+from dataclasses import replace
+from datetime import date
+from typing import Any
 
 from django.http import HttpResponse
 from django.shortcuts import render
 
+from protoconch.errors import MissingInput
+from protoconch.hatchery.description import Hatchery
+from protoconch.log.state import State
+from protoconch.records.models import Site
+from protoconch.records.queries import answers
+from protoconch.records.queries.log import state
+from protoconch.records.queries.site import hatchery
 from protoconch.web.access import Request, Role, allowed
+from protoconch.web.pages.today.blanks import WayForm, way_form
+from protoconch.web.pages.today.days import here_today, hour_of, in_words, neighbours
+from protoconch.web.pages.today.lines import (
+    Line,
+    line_id,
+    lines_of,
+    opened,
+    rounds_of,
+    sources_of,
+    time_left,
+)  # fmt: skip
+from protoconch.web.pages.today.titles import title_of
+from protoconch.work.entries.of_task import ways
 
 
 @allowed(Role.VIEWER)
-def day(request: Request) -> HttpResponse:
-    """The work of the day."""
-    return render(request, "today/day.html", {})
+def day(request: Request, on: date | None = None) -> HttpResponse:
+    """The work of a day; today's without one."""
+    return page(request, on or here_today())
+
+
+def page(
+    request: Request, on: date, *, key: str = "", sent: WayForm | None = None, status: int = 200
+) -> HttpResponse:
+    """The page of a day.
+
+    key, sent: the line whose form was sent and not taken, and that form.
+    """
+    try:
+        described = hatchery(request.site)
+    except MissingInput as missing:
+        return render(request, "today/first.html", {"why": str(missing)})
+    planned = answers.planned(request.site)
+    present = state(request.site)
+    tasks = answers.tasks(request.site, on)
+    may_enter = request.person.may(Role.CREW) and on <= here_today()
+    lines = lines_of(tasks, present)
+    if may_enter:
+        lines = tuple(_with_ways(line, present, described, planned) for line in lines)
+    if sent is not None:
+        lines = opened(lines, key, sent)
+    before, after = neighbours(on)
+    shown = {
+        "on": on,
+        "words": in_words(on),
+        "today": here_today(),
+        "title": title_of(lines, on, here_today(), planned),
+        "planned": planned,
+        "rounds": rounds_of(lines),
+        "minutes": time_left(lines),
+        "before": before,
+        "after": after,
+        "may_add": may_enter,
+        "sources": sources_of(lines),
+        **_around(request.site, on),
+    }
+    return render(request, "today/day.html", shown, status=status)
+
+
+def _with_ways(line: Line, present: State, described: Hatchery, planned: answers.Planned) -> Line:
+    """The line with its forms, unless it is settled."""
+    if line.settled is not None:
+        return line
+    found = ways(line.task, present, described, planned.algae)
+    past = line.task.day < here_today()
+    happened = hour_of(line.task.day, line.task.round) if past else ""
+    forms = (way_form(number, way, line.id) for number, way in enumerate(found))
+    return replace(line, ways=tuple(replace(form, happened=happened) for form in forms))
+
+
+def _around(site: Site, on: date) -> dict[str, Any]:
+    """What was missed, and what the log warns of; only on the day it is."""
+    if on != here_today():
+        return {}
+    missed = [(one, line_id(one.task.key)) for one in answers.missed(site, on)]
+    return {"missed": missed, "warnings": answers.warnings(site, on)}
