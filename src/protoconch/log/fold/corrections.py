@@ -139,12 +139,16 @@ def _corrected(entry: Entry, pointing: list[Item], vessels: Mapping[str, Vessel]
             doubts.append(replace(doubt, counted=True))
         before, stands = item, not said.withdraw
         if not said.withdraw:
-            changed, confirmed = _with(changed, said), False
+            changed, confirmed = as_corrected(changed, said), False
     spot = place(changed.happened, entry.id)
     return Item(spot, changed, stands, confirmed, tuple(doubts))
 
 
-def _with(entry: Entry, said: Correction) -> Entry:
+def as_corrected(entry: Entry, said: Correction) -> Entry:
+    """The entry as a correction says that it should read; the entry itself where it is taken back.
+
+    Raises: BadInput, where the new content is none for its kind.
+    """
     payload = entry.payload
     if said.payload is not None:
         payload = read_payload(KINDS[entry.kind], said.payload)

@@ -1,0 +1,73 @@
+"""Entries about egg masses: labels, the permit, days to hatching."""
+
+from protoconch.log.checking.verdict import Case
+from protoconch.log.fold.numbers import bound
+from protoconch.log.payloads import animals as told
+from protoconch.sources.reading import load_table
+
+
+def collected(case: Case, said: told.EggMassCollected) -> None:
+    """A label of its own, within the permit."""
+    permit, when = case.hatchery.permit, case.entry.happened
+    if said.mass in case.state.masses:
+        case.refuse(f"There is already an egg mass {said.mass}; give this one another label.")
+    if permit.months and when.month not in permit.months:
+        case.ask(f"The permit {permit.number} does not cover the month of {when:%B}.")
+    this_year = [m for m in case.state.masses.values() if m.collected.year == when.year]
+    if len(this_year) >= permit.egg_masses:
+        case.ask(
+            f"The permit {permit.number} allows {permit.egg_masses} egg masses in a season;"
+            f" {len(this_year)} are logged already."
+        )
+    _water(case, said.temperature_c)
+
+
+def _water(case: Case, temperature_c: float | None) -> None:
+    if temperature_c is None:
+        return
+    usual, reach = month_c(case), bound("unlikely.from_month_c")
+    if abs(temperature_c - usual) > reach:
+        case.ask(
+            f"Water of {temperature_c:g} °C; the site has {usual:g} °C in"
+            f" {case.entry.happened:%B} on the mean."
+        )
+
+
+def month_c(case: Case) -> float:
+    """Mean water temperature of the month of the entry [°C]."""
+    return case.hatchery.temperature_c[case.entry.happened.month - 1]
+
+
+def loaded(case: Case, said: told.IncubatorLoaded) -> None:
+    """Masses that the log knows, into a free place."""
+    holding = case.holding
+    if holding is not None and holding.batch != said.batch:
+        case.ask(f"{case.where} still holds batch {holding.batch}.")
+    for mass in said.masses:
+        found = case.state.masses.get(mass)
+        if found is None:
+            case.ask(f"The log knows no egg mass {mass}; is its label right?")
+        elif found.batch not in ("", said.batch):
+            case.ask(f"Egg mass {mass} already went into batch {found.batch}.")
+
+
+def hatched(case: Case, said: told.Hatched) -> None:
+    """A batch that is there, after as many days as eggs take, no more veligers than eggs."""
+    holding, batch = case.holding, case.state.batches.get(said.batch)
+    if holding is not None and holding.batch != said.batch:
+        case.ask(f"{case.where} holds batch {holding.batch}, not {said.batch}.")
+    if batch is None:
+        case.ask(f"The log knows no batch {said.batch} yet; is its name right?")
+        return
+    if batch.loaded is not None:
+        days = (case.entry.happened - batch.loaded).total_seconds() / 86400
+        usual = load_table("log_ranges")["unlikely.hatch_days"]
+        assert usual.low is not None  # noqa: S101 - the table has a range
+        assert usual.high is not None  # noqa: S101
+        if not usual.low <= days <= usual.high:
+            case.ask(
+                f"Batch {said.batch} was loaded {days:.1f} days before; {usual.low:g} to"
+                f" {usual.high:g} days are usual."
+            )
+    if said.veligers and batch.eggs and said.veligers > batch.eggs * bound("ledger.slack"):
+        case.ask(f"{said.veligers:,} veligers from {batch.eggs:,} eggs.")
