@@ -9,7 +9,7 @@ from protoconch.operations.recording import confirm, correct, record, withdraw
 from protoconch.records.models import Entry, Person, Role
 from protoconch.records.queries.log import entries, rows, state
 
-NOW = datetime(2027, 4, 20, 12, 0, tzinfo=UTC)
+NOW = datetime(2027, 4, 20, 3, 0, tzinfo=UTC)
 pytestmark = pytest.mark.django_db
 
 
@@ -30,8 +30,8 @@ def stocked(tank="large tank 1", animals=9000, **parts):
 
 def test_an_entry_comes_out_of_the_log_as_it_went_in(crew):
     sent = stocked()
-    answer = record(crew, [sent], NOW)[0]
-    assert (answer.outcome, answer.sentences) == ("added", ())
+    answer = record(crew, [sent], NOW, sure=True)[0]
+    assert answer.outcome == "added"
     kept = entries(rows(crew.site))[0]
     assert kept == answer.entry
     assert (str(kept.id), kept.who, kept.where) == (sent["id"], crew.name, "large tank 1")
@@ -84,7 +84,7 @@ def test_a_manager_and_the_tablet_enter_for_others_and_the_crew_do_not(crew, man
 
 
 def test_a_correction_changes_what_is_read_and_taking_it_back_restores_it(crew):
-    first = record(crew, [stocked(animals=9000)], NOW)[0].entry
+    first = record(crew, [stocked(animals=9000)], NOW, sure=True)[0].entry
     before = state(crew.site)
     assert before.holdings["large tank 1"].alive == 9000
     wrong = correct(
@@ -99,7 +99,7 @@ def test_a_correction_changes_what_is_read_and_taking_it_back_restores_it(crew):
 
 
 def test_a_correction_is_judged_by_the_kind_that_it_corrects(crew):
-    first = record(crew, [stocked()], NOW)[0].entry
+    first = record(crew, [stocked()], NOW, sure=True)[0].entry
     answer = correct(crew, first.id, NOW, payload={"batch": "27A"})
     assert answer.outcome == "refused"
     assert answer.sentences == ("The number of larvae is missing.",)
@@ -107,12 +107,12 @@ def test_a_correction_is_judged_by_the_kind_that_it_corrects(crew):
 
 
 def test_a_confirmation_says_who_looked(manager):
-    first = record(manager, [stocked()], NOW)[0].entry
+    first = record(manager, [stocked()], NOW, sure=True)[0].entry
     assert confirm(manager, first.id, NOW).entry.payload.by_whom == manager.name
 
 
 def test_the_row_can_be_found_by_batch_and_by_what_it_corrects(crew):
-    first = record(crew, [stocked()], NOW)[0].entry
+    first = record(crew, [stocked()], NOW, sure=True)[0].entry
     withdraw(crew, first.id, NOW)
     assert Entry.objects.get(batch="27A").uuid == first.id
     assert Entry.objects.get(corrects=first.id).kind == "correction"
@@ -134,3 +134,40 @@ def test_ids_may_come_as_uuids(crew):
     made = uuid4()
     assert record(crew, [raw(id=made)], NOW)[0].entry.id == made
     assert isinstance(Entry.objects.get().uuid, UUID)
+
+
+def test_what_is_unlikely_is_asked_and_added_when_sure(crew):
+    sent = stocked(animals=200_000)
+    asked = record(crew, [sent], NOW)[0]
+    assert asked.outcome == "unlikely"
+    assert asked.sentences
+    assert rows(crew.site).count() == 0
+    assert record(crew, [sent], NOW, sure=True)[0].outcome == "added"
+
+
+def test_what_cannot_be_is_refused_however_sure(crew):
+    for impossible in (stocked(animals=90_000_000), raw(happened="2027-08-01T00:00+00:00")):
+        answer = record(crew, [impossible], NOW, sure=True)[0]
+        assert answer.outcome == "refused"
+        assert answer.sentences
+
+
+def test_each_is_judged_by_the_state_when_it_happened(crew):
+    early, late = (NOW - timedelta(days=d) for d in (3, 1))
+    record(crew, [stocked(happened=early.isoformat())], NOW, sure=True)
+    empty = raw("counted", {"animals": 9000}, where="large tank 2", happened=late.isoformat())
+    assert record(crew, [empty], NOW)[0].outcome == "unlikely"
+    before = (early - timedelta(days=1)).isoformat()
+    count = raw("counted", {"animals": 9000}, where="large tank 1", happened=before)
+    assert record(crew, [count], NOW)[0].outcome == "unlikely"
+    count |= {"happened": late.isoformat()}
+    assert record(crew, [count], NOW)[0].outcome == "added"
+
+
+def test_times_come_back_by_the_clock_of_the_hatchery(crew):
+    record(crew, [stocked()], NOW, sure=True)
+    kept = entries(rows(crew.site))[0]
+    assert kept.happened.date().isoformat() == "2027-04-19"
+    assert kept.happened == NOW - timedelta(hours=1)
+    held = state(crew.site).holdings["large tank 1"]
+    assert held.since.date().isoformat() == "2027-04-19"

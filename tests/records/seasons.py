@@ -4,6 +4,12 @@ from datetime import UTC, datetime, timedelta
 from random import Random
 from uuid import UUID
 
+from protoconch.hatchery.vessels import vessels
+from protoconch.log.reading import read_entry
+from protoconch.records.models import Entry
+from protoconch.records.queries.site import hatchery
+from protoconch.records.rows import row_of
+
 DAY_ONE = datetime(2027, 4, 12, 8, 0, tzinfo=UTC)
 OFTEN = {"stocked": 6, "counted": 18, "fed": 20, "read": 20, "lost": 8, "moved": 6,
          "water changed": 6, "note": 10}  # fmt: skip
@@ -13,6 +19,14 @@ TANKS = ("large tank 1", "large tank 2", "large tank 3", "small tank 1")
 def rolling(seed):
     """Dice that fall the same way for the same seed."""
     return Random(seed)  # noqa: S311 - nothing secret
+
+
+def put(person, season, now):
+    """These raw entries in the log, whatever judgement would say of them."""
+    known = {one.name: one for one in vessels(hatchery(person.site))}
+    whole = ({"task": "", "where": "", "who": person.name, "arrived": now} | raw for raw in season)
+    rows = [row_of(person.site, read_entry(raw, known)) for raw in whole]
+    Entry.objects.bulk_create(rows, batch_size=500)
 
 
 def some_season(dice, count, days=120, start=DAY_ONE):

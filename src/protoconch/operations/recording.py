@@ -8,17 +8,18 @@ from uuid import UUID, uuid4
 
 from django.db import transaction
 
+from protoconch.animals.profiles import species
 from protoconch.errors import BadInput
 from protoconch.hatchery.description import Hatchery
 from protoconch.hatchery.vessels import Vessel, vessels
+from protoconch.log.checking import judged
 from protoconch.log.entry import Entry
-from protoconch.log.fold.corrections import target
-from protoconch.log.reading import read_entry, written
-from protoconch.operations.judging import judged
+from protoconch.log.reading import read_entry
 from protoconch.records.models import Entry as Row
 from protoconch.records.models import Person, Role, Site
-from protoconch.records.queries.log import entries
+from protoconch.records.queries.log import entries, state
 from protoconch.records.queries.site import hatchery
+from protoconch.records.rows import row_of
 
 FOR_OTHERS = "Only a manager, or the tablet of the room, can enter for somebody else."
 NOT_YOURS = "Your role is to look; crew and managers add to the log."
@@ -30,8 +31,9 @@ TAKEN = "An entry of another hatchery carries this number; make a new one."
 class Answer:
     """What became of one raw entry.
 
-    outcome: "added"; "there already" (the same id was sent before); "refused", with the reasons;
-    "unlikely", with what is odd: it is added when sent again with `sure`.
+    outcome: "added", with what was odd where it was sure; "there already" (the same id was sent
+    before); "refused", with the reasons; "unlikely", with what is odd: it is added when sent again
+    with `sure`.
     """
 
     outcome: str
@@ -118,13 +120,16 @@ class _Taking:
             entry = self._read(raw)
         except BadInput as fault:
             return Answer("refused", tuple(str(fault).splitlines()))
-        refused, odd = judged(self.site, self.hatchery, entry, self.now)
-        if refused:
-            return Answer("refused", refused)
-        if odd and not self.sure:
-            return Answer("unlikely", odd, entry)
-        self.there[entry.id] = _added(self.site, entry)
-        return Answer("added", odd, entry)
+        there = state(self.site, entry.happened)
+        verdict = judged(entry, there, self.hatchery, species(self.hatchery.species))
+        if verdict.refused:
+            return Answer("refused", verdict.refused)
+        if verdict.unlikely and not self.sure:
+            return Answer("unlikely", verdict.unlikely, entry)
+        row = row_of(self.site, entry)
+        row.save(force_insert=True)
+        self.there[entry.id] = row
+        return Answer("added", verdict.unlikely, entry)
 
     def _there_already(self, row: Row) -> Answer:
         if row.site_id != self.site.pk:
@@ -169,13 +174,3 @@ def _uuid(raw: Any, key: str) -> UUID | None:
         return UUID(value) if isinstance(value, str) else None
     except ValueError:
         return None
-
-
-def _added(site: Site, entry: Entry) -> Row:
-    """The entry in the table."""
-    payload = written(entry)["payload"]
-    return Row.objects.create(
-        uuid=entry.id, site=site, kind=entry.kind, happened=entry.happened,
-        arrived=entry.arrived, who=entry.who, where=entry.where, task=entry.task,
-        batch=str(payload.get("batch") or ""), corrects=target(entry), payload=payload,
-    )  # fmt: skip

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from datetime import datetime
+from zoneinfo import ZoneInfo
 
 from django.db.models import Q, QuerySet
 
@@ -40,18 +41,21 @@ def rows(
 
 
 def entries(found: Iterable[Row]) -> tuple[Entry, ...]:
-    """Rows as entries of the log, in the order of the rows."""
-    return tuple(
-        Entry(
-            row.uuid, row.kind, row.happened, row.arrived, row.who, row.where,
-            KINDS[row.kind].payload.model_validate(row.payload), row.task,
-        )
-        for row in found
-    )  # fmt: skip
+    """Rows as entries of the log, in the order of the rows; times by the clock of their site."""
+    zones: dict[int, ZoneInfo] = {}
+    made = []
+    for row in found:
+        if row.site_id not in zones:
+            zones[row.site_id] = ZoneInfo(row.site.zone)
+        zone = zones[row.site_id]
+        moments = row.happened.astimezone(zone), row.arrived.astimezone(zone)
+        payload = KINDS[row.kind].payload.model_validate(row.payload)
+        made.append(Entry(row.uuid, row.kind, *moments, row.who, row.where, payload, row.task))
+    return tuple(made)
 
 
 def state(site: Site, at: datetime | None = None) -> State:
-    """The state now, or as of a moment, by all that is known today.
+    """The state now, or as of a moment, by all that is known today; its times by the site's clock.
 
     Raises: MissingInput, where the hatchery is not described yet.
     """

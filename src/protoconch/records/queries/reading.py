@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from datetime import datetime
 from typing import Any, NamedTuple
 from uuid import UUID
+from zoneinfo import ZoneInfo
 
 from protoconch.log.entry import Entry
 from protoconch.log.kinds import KINDS
@@ -27,14 +28,16 @@ COLUMNS = ("number", "uuid", "kind", "happened", "arrived", "who", "where", "pay
 
 
 def numbered(site: Site, **asked: Any) -> Iterator[tuple[int, Entry]]:
-    """Entries with their number of arrival, in no order that counts.
+    """Entries with their number of arrival, in no order that counts; times by the site's clock.
 
     asked: conditions as the table's `filter` takes them.
     """
     found = Row.objects.filter(site=site, **asked).order_by().values_list(*COLUMNS)
+    zone = ZoneInfo(site.zone)
     for number, uuid, kind, happened, arrived, who, where, payload, task in found.iterator(5000):
         content = KINDS[kind].payload.model_validate(payload)
-        yield number, Entry(uuid, kind, happened, arrived, who, where, content, task)
+        moments = happened.astimezone(zone), arrived.astimezone(zone)
+        yield number, Entry(uuid, kind, *moments, who, where, content, task)
 
 
 def read(site: Site, **asked: Any) -> list[Entry]:
