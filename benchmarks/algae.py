@@ -1,10 +1,11 @@
 """How near the best the algae schedule is, how fast, and how it fares when cultures are lost.
 
-Run: python -m benchmarks.algae [quick]. Prints three tables:
+Run: python -m benchmarks.algae [quick]. Prints four tables:
 1. 60 days, 4 species, 40 vessels: work, proven bound, gap, food lacking, seconds.
 2. The same simulated losses under four ways of working: blindly by the schedule, by a rule of
    thumb, by the schedule with losses made good, and planned anew on each loss.
-3. Limits of growth rates fitted to simulated counts: how often they hold the true rate.
+3. The largest culture of the demo lost on every day: seconds to plan anew, and who goes short.
+4. Limits of growth rates fitted to simulated counts: how often they hold the true rate.
 The rooms and demands are invented round numbers.
 """
 
@@ -17,13 +18,17 @@ from protoconch.algae.chain.description import Room, VesselKind
 from protoconch.algae.chain.formulation import Problem
 from protoconch.algae.chain.judge import faults
 from protoconch.algae.chain.lines import line_of
+from protoconch.algae.chain.loss import after_loss
 from protoconch.algae.chain.plan import laid_out
 from protoconch.algae.chain.policies import blind, replacing, replanning
 from protoconch.algae.chain.running import Order, carried_out, drawn_losses
 from protoconch.algae.chain.solving import solved
 from protoconch.algae.chain.sureness import dice_for, summed_up
+from protoconch.algae.chain.what_if import largest_culture
 from protoconch.algae.growth import baranyi_per_ml, exponential_per_ml, logistic_per_ml
 from protoconch.algae.growth_fit import fitted
+from protoconch.cli.plan import plan_for
+from protoconch.cli.season_work import season_algae
 
 DAYS = 60
 SPECIES = ("t-iso", "c-muelleri", "tetraselmis", "pavlova")
@@ -151,9 +156,37 @@ def _four_ways(problem, seasons):
         )
 
 
+def any_day(quick):
+    """A crash of the largest culture on every day of the demo's schedule."""
+    print("\n3. The largest culture of the demo lost, on every day: planned anew")
+    season = plan_for("demo", None, None, None, None)
+    answer = season_algae(season, season.hatchery.algae_room)
+    found = []
+    for day in range(1, answer.demand.days, 10 if quick else 1):
+        lost = largest_culture(answer.plan, day)
+        start = time.perf_counter()
+        loss = after_loss(answer, day, lost=(lost,))
+        seconds = time.perf_counter() - start
+        found.append((seconds, day, lost, loss))
+        if faults(loss.replan.plan):
+            print(f"   day {day}: {faults(loss.replan.plan)}")
+    seconds, day, lost, _ = max(found, key=lambda entry: entry[0])
+    print(f"   {len(found)} days, mean {np.mean([entry[0] for entry in found]):.2f} s;"
+          f" slowest {seconds:.2f} s, on {answer.day(day)}, {lost[0]} {lost[1]}")  # fmt: skip
+    before, after = (sum(getattr(entry[3].replan, name) for entry in found)
+                     for name in ("before", "after"))  # fmt: skip
+    moved = np.mean([entry[3].replan.moved for entry in found])
+    print(f"   species-days short: {before:.0f} if nothing is done, {after:.0f} planned anew;"
+          f" {moved:.1f} starts changed in the first week")  # fmt: skip
+    worst = max(found, key=lambda entry: sum(spell.missing_g for spell in entry[3].spells))
+    print("   The worst day:")
+    for sentence in worst[3].sentences:
+        print(f"   {sentence}")
+
+
 def coverage(quick):
     """Share of 95 % limits that hold the true growth rate."""
-    print("\n3. 95 % limits of growth rates, counts with 10 % error")
+    print("\n4. 95 % limits of growth rates, counts with 10 % error")
     curves = {
         "exponential": (np.arange(7.0), lambda d: exponential_per_ml(
             d, start_per_ml=2e5, growth_per_d=0.7)),
@@ -177,4 +210,5 @@ if __name__ == "__main__":
     SHORT = "quick" in sys.argv[1:]
     schedules(SHORT)
     losses(SHORT)
+    any_day(SHORT)
     coverage(SHORT)

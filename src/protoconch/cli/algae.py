@@ -12,7 +12,7 @@ from protoconch.errors import BadInput, MissingInput
 
 if TYPE_CHECKING:
     from protoconch.algae.chain.answer import AlgaeAnswer
-    from protoconch.algae.chain.what_if import Replan
+    from protoconch.algae.chain.loss import Loss
     from protoconch.hatchery.algae_vessels import AlgaeRoom
 
 
@@ -76,21 +76,19 @@ def described_room(source: str) -> "AlgaeRoom":
     return demo_algae_room() if source == "demo" else algae_room_in(file_text(source), source)
 
 
-def replanned_on(
-    answer: "AlgaeAnswer", day: date, lost: str | None, missing: str | None
-) -> "Replan":
+def replanned_on(answer: "AlgaeAnswer", day: date, lost: str | None, missing: str | None) -> "Loss":
     """The schedule made anew from the morning of a day.
 
     Raises: BadInput, where a vessel is none, holds nothing, or the day is outside.
     """
-    from protoconch.algae.chain.what_if import replanned
+    from protoconch.algae.chain.loss import after_loss
 
     number = (day - answer.first).days
     if not 0 <= number < answer.demand.days:
         last = answer.day(answer.demand.days - 1)
         raise BadInput(f"{day} is outside the schedule, which runs from {answer.first} to {last}.")
-    return replanned(answer.plan, number, lost=_vessels(lost), missing=_vessels(missing),
-                     effort=EFFORT)  # fmt: skip
+    return after_loss(answer, number, lost=_vessels(lost), missing=_vessels(missing),
+                      effort=EFFORT)  # fmt: skip
 
 
 def _vessels(typed: str | None) -> tuple[tuple[str, int], ...]:
@@ -105,7 +103,7 @@ def _vessels(typed: str | None) -> tuple[tuple[str, int], ...]:
     return tuple(found)
 
 
-def algae_told(answer: "AlgaeAnswer", asked: date | None, anew: "Replan | None") -> list[str]:
+def algae_told(answer: "AlgaeAnswer", asked: date | None, anew: "Loss | None") -> list[str]:
     """The answer as lines of text."""
     from protoconch.pictures.algae_supply import supply_meaning
     from protoconch.pictures.algae_vessels import vessels_meaning
@@ -118,32 +116,14 @@ def algae_told(answer: "AlgaeAnswer", asked: date | None, anew: "Replan | None")
     said += ["", f"{answer.day(number)}:"]
     said += [f"  {what}, {vessel}: {more}" for what, vessel, more in moves_on(answer, number)]
     if anew:
-        said += ["", *_anew_told(answer, anew)]
+        said += ["", *anew.sentences]
     return said
 
 
-def _anew_told(answer: "AlgaeAnswer", anew: "Replan") -> list[str]:
-    moved = "one start" if anew.moved == 1 else f"{anew.moved} starts"
-    first = (
-        f"Planned anew from {answer.day(anew.day)}: {moved} of the first week changed;"
-        f" {anew.after:.1f} species-days go short instead of {anew.before:.1f}."
-    )
-    short = shortfalls_of(answer, anew)
-    return [first, *(f"  {answer.day(anew.day + s.day)}: {s.remedy}" for s in short)]
-
-
-def shortfalls_of(answer: "AlgaeAnswer", anew: "Replan") -> tuple[Any, ...]:
-    """The tanks that go short in a schedule made anew, the first ten."""
-    from protoconch.algae.chain.answer import moved
-    from protoconch.algae.chain.shortfalls import shortfalls
-
-    tanks = [food for food in moved(answer.demand.tanks, -anew.day) if food.day >= 0]
-    return shortfalls(anew.plan, tanks, answer.diatom_from_d)[:10]
-
-
-def algae_json(answer: "AlgaeAnswer", asked: date | None, anew: "Replan | None"
+def algae_json(answer: "AlgaeAnswer", asked: date | None, anew: "Loss | None"
                ) -> dict[str, Any]:  # fmt: skip
     """The answer for machines."""
+    from protoconch.algae.chain.loss import spell_told
     from protoconch.sheets.algae_section import algae_words, moves_on
 
     plan, odds = answer.plan, answer.sure.sureness
@@ -168,10 +148,11 @@ def algae_json(answer: "AlgaeAnswer", asked: date | None, anew: "Replan | None"
                    "missing_g": s.missing_g, "remedy": s.remedy} for s in answer.short],
     }  # fmt: skip
     if anew:
+        replan = anew.replan
         found["planned_anew"] = {
-            "from": answer.day(anew.day).isoformat(), "starts_changed_in_a_week": anew.moved,
-            "days_short_before": anew.before, "days_short_after": anew.after,
-            "short": [s.remedy for s in shortfalls_of(answer, anew)],
+            "from": answer.day(replan.day).isoformat(), "starts_changed_in_a_week": replan.moved,
+            "days_short_before": replan.before, "days_short_after": replan.after,
+            "short": [spell_told(spell, answer.day(replan.day)) for spell in anew.spells],
         }  # fmt: skip
     return found
 

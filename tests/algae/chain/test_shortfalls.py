@@ -52,7 +52,7 @@ def test_an_older_tank_shifts_to_diatoms_and_a_young_one_buys():
 def test_the_youngest_are_fed_first():
     half = replace(FLAGELLATE, left=1.0)
     plan = plan_with(half, DIATOM)
-    starved = replace(plan, short=np.array([[0.5, 0.0], [0.0, 0.0]]))
+    starved = replace(plan, fed=plan.fed * np.array([[0.5], [1.0]]))
     found = shortfalls(starved, TANKS, 5)
     assert [entry.tank for entry in found] == ["tank 2"]
     assert found[0].missing_g == pytest.approx(0.4)
@@ -73,3 +73,12 @@ def test_trays_take_any_diatom_and_larvae_none_that_makes_films():
              for key in ("t-iso", "c-muelleri", "navicula")}  # fmt: skip
     assert eaten == {"t-iso": [True, True, False], "c-muelleri": [False, True, True],
                      "navicula": [False, False, True]}  # fmt: skip
+
+
+def test_a_reserve_is_used_before_a_tank_goes_short():
+    plan = plan_with(DIATOM, FLAGELLATE)
+    asked = replace(plan, fed=plan.fed / 1.1)
+    fewer = tuple(replace(food, grams={k: g / 1.1 for k, g in food.grams.items()})
+                  for food in TANKS)  # fmt: skip
+    assert shortfalls(asked, fewer, 5) == ()
+    assert shortfalls(asked, TANKS, 5)

@@ -19,7 +19,9 @@ class Shortfall:
     """A tank that lacks food on a day.
 
     missing_g: of the species, on the mass of rations. shift_to: species with cells over that may
-    stand in for part of it, and their grams. remedy: what to do, in a sentence.
+    stand in for part of it, and their grams. thin_share: share of its animals to take out so that
+    the rest has enough, if nothing is bought. trays: it is the trays of a batch. remedy: what to
+    do, in a sentence.
     """
 
     day: int
@@ -28,6 +30,8 @@ class Shortfall:
     species: str
     missing_g: float
     shift_to: tuple[tuple[str, float], ...]
+    thin_share: float
+    trays: bool
     remedy: str
 
 
@@ -64,17 +68,17 @@ def shortfalls(
 ) -> tuple[Shortfall, ...]:
     """Tanks that go short, in order of days; the youngest larvae are fed first, trays last.
 
-    tanks: what each is to get, days counted as in the schedule. diatom_from_d: age before which
-    diatoms are no food (common practice, no source).
+    tanks: what each is to get, days counted as in the schedule; a reserve above it is used first.
+    diatom_from_d: age before which diatoms are no food (common practice, no source).
     """
-    over_g = _grams(plan, cells_over(plan))
+    over_g, fed_g = _grams(plan, cells_over(plan)), _grams(plan, plan.fed)
     rows = {line.species: row for row, line in enumerate(plan.problem.room.lines)}
     found: list[Shortfall] = []
     for day in range(plan.problem.days):
         todays = [food for food in tanks if food.day == day]
         for species, row in rows.items():
             asked = sum(food.grams.get(species, 0.0) for food in todays)
-            there = asked * (1 - float(plan.short[row, day]))
+            there = float(fed_g[row, day])
             for food in sorted(todays, key=lambda f: (f.trays, f.age_d)):
                 wanted = food.grams.get(species, 0.0)
                 missing = max(0.0, wanted - there)
@@ -118,9 +122,20 @@ def _shortfall(
     food: TankFood, species: str, missing: float, shift: tuple[tuple[str, float], ...]
 ) -> Shortfall:
     rest = missing - sum(grams for _, grams in shift)
+    thin = max(0.0, rest / sum(food.grams.values()))
+    words = remedy(missing, shift, thin, trays=food.trays)
+    sentence = f"{food.tank} lacks {missing:.2g} g of {species}: {words}."
+    return Shortfall(food.day, food.tank, food.batch, species, missing, shift, thin, food.trays,
+                     sentence)  # fmt: skip
+
+
+def remedy(
+    missing_g: float, shift: tuple[tuple[str, float], ...], thin_share: float, *, trays: bool
+) -> str:
+    """What to do about food that lacks: shift to others, buy the rest, or thin."""
+    rest = missing_g - sum(grams for _, grams in shift)
     said = [f"give {grams:.2g} g of {other} instead" for other, grams in shift]
     if rest > LEAST:
-        whole = sum(food.grams.values())
-        said.append(f"buy {rest:.2g} g dry of paste, or thin the tank by {rest / whole:.0%}")
-    sentence = f"{food.tank} lacks {missing:.2g} g of {species}: {'; '.join(said)}."
-    return Shortfall(food.day, food.tank, food.batch, species, missing, shift, sentence)
+        paste, where = ("diatom paste", "trays") if trays else ("paste", "tank")
+        said.append(f"buy {rest:.2g} g dry of {paste}, or thin the {where} by {thin_share:.0%}")
+    return "; ".join(said)

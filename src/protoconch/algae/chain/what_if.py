@@ -8,7 +8,13 @@ from protoconch.algae.chain.description import Culture, Present
 from protoconch.algae.chain.formulation import Problem, formulated, vessels_free
 from protoconch.algae.chain.plan import ChainPlan, Life, laid_out
 from protoconch.algae.chain.policies import blind, from_day, kept_each_evening
-from protoconch.algae.chain.running import after_losses, carried_out, day_done, without
+from protoconch.algae.chain.running import (
+    after_losses,
+    carried_out,
+    day_done,
+    room_kind,
+    without,
+)
 from protoconch.algae.chain.running import no_losses as nothing_lost
 from protoconch.algae.chain.solving import solved_anew, vessels_held
 from protoconch.errors import BadInput
@@ -56,6 +62,23 @@ def culture_in(plan: ChainPlan, vessel: tuple[str, int], day: int) -> Life:
     raise BadInput(f"The {vessel[0]} {vessel[1]} holds no culture on that morning.")
 
 
+def largest_culture(plan: ChainPlan, day: int) -> tuple[str, int]:
+    """The vessel of the culture whose loss on a morning would cost most cells, ready ones first.
+
+    Raises: BadInput, where nothing grows yet.
+    """
+    room, present = plan.problem.room, morning_of(plan, day)
+    if not present.cultures:
+        raise BadInput(f"On day {day} no culture is there.")
+
+    def worth(culture: Culture) -> tuple[float, bool, int, int]:
+        litres = room.kind(room_kind(room, culture)).litres * culture.left
+        return litres, culture.ready <= day, culture.last, -culture.vessel
+
+    most = max(present.cultures, key=worth)
+    return room_kind(room, most), most.vessel
+
+
 def replanned(
     plan: ChainPlan, day: int, *, lost: tuple[tuple[str, int], ...] = (),
     missing: tuple[tuple[str, int], ...] = (), effort: float = 0.4, look_ahead: int = 60,
@@ -77,7 +100,7 @@ def replanned(
     present = morning_of(plan, day)
     dead = tuple(_found(problem, present, vessel) for vessel in lost)
     gone = tuple(c for c in present.cultures
-                 if (problem.room.kind(_kind(problem, c)).name, c.vessel) in missing)  # fmt: skip
+                 if (room_kind(problem.room, c), c.vessel) in missing)  # fmt: skip
     present = without(problem.room, present, (*dead, *gone), day)
     present = replace(present, missing=present.missing | frozenset(missing))
     now = from_day(problem, present, day, look_ahead, plan.counts, 0)
@@ -96,13 +119,9 @@ def _line(problem: Problem, culture: Culture) -> int:
     return [line.species for line in problem.room.lines].index(culture.species)
 
 
-def _kind(problem: Problem, culture: Culture) -> str:
-    return problem.room.lines[_line(problem, culture)].steps[culture.step].kind
-
-
 def _found(problem: Problem, present: Present, vessel: tuple[str, int]) -> Culture:
     for culture in present.cultures:
-        if (_kind(problem, culture), culture.vessel) == vessel:
+        if (room_kind(problem.room, culture), culture.vessel) == vessel:
             return culture
     raise BadInput(f"The {vessel[0]} {vessel[1]} holds no culture on that morning.")
 

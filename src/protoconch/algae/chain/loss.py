@@ -1,0 +1,107 @@
+"""What a lost culture means for the tanks, and what to do: one answer, in sentences."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from protoconch.algae.chain.answer import AlgaeAnswer, moved
+from protoconch.algae.chain.shortfalls import Shortfall, remedy, shortfalls
+from protoconch.algae.chain.what_if import Replan, replanned
+
+SAME_SPELL_D = 3
+"""Days from one shortage of a tank to the next that are told as one; diatoms for trays are settled
+every third day."""
+
+
+@dataclass(frozen=True, slots=True)
+class Spell:
+    """A tank that lacks a species on one day after another.
+
+    first, last: days of the schedule. days: on how many of them it lacks. missing_g: altogether.
+    remedy: what to do, in words, for all these days together.
+    """
+
+    tank: str
+    species: str
+    first: int
+    last: int
+    days: int
+    missing_g: float
+    remedy: str
+
+
+@dataclass(frozen=True, slots=True)
+class Loss:
+    """The room made anew after a loss.
+
+    replan: the schedule, its day 0 is the morning of the loss. spells: who goes short, when and
+    what to do; sentences: the same in words, first what the new schedule does.
+    """
+
+    replan: Replan
+    spells: tuple[Spell, ...]
+    sentences: tuple[str, ...]
+
+
+def after_loss(
+    answer: AlgaeAnswer, day: int, *, lost: tuple[tuple[str, int], ...] = (),
+    missing: tuple[tuple[str, int], ...] = (), effort: float = 0.4,
+) -> Loss:  # fmt: skip
+    """A new schedule from the morning of a day, and what it leaves short.
+
+    day: of the answer's schedule. lost, missing, effort: as in `what_if.replanned`.
+    Raises: BadInput, where a vessel holds nothing or does not exist, or the day is outside.
+    """
+    anew = replanned(answer.plan, day, lost=lost, missing=missing, effort=effort)
+    tanks = [food for food in moved(answer.demand.tanks, -day) if food.day >= 0]
+    short = spells(shortfalls(anew.plan, tanks, answer.diatom_from_d))
+    first = answer.day(day)
+    return Loss(anew, short, tuple(_sentences(anew, short, first)))
+
+
+def spells(short: Sequence[Shortfall]) -> tuple[Spell, ...]:
+    """Shortages of the same tank and species on days near each other, taken together."""
+    groups: dict[tuple[str, str], list[list[Shortfall]]] = {}
+    for entry in short:
+        runs = groups.setdefault((entry.tank, entry.species), [])
+        if runs and entry.day - runs[-1][-1].day <= SAME_SPELL_D:
+            runs[-1].append(entry)
+        else:
+            runs.append([entry])
+    found = [_spell(run) for runs in groups.values() for run in runs]
+    return tuple(sorted(found, key=lambda spell: (spell.first, spell.tank, spell.species)))
+
+
+def spell_told(spell: Spell, first: date) -> str:
+    """A spell as a sentence; first: calendar day of the schedule's day 0."""
+    start, end = (first + timedelta(days=day) for day in (spell.first, spell.last))
+    when = f"on {start.day} {start:%B}"
+    if spell.days > 1:
+        when = f"on {spell.days} days from {start.day} {start:%B} to {end.day} {end:%B}"
+    verb = "lack" if spell.tank.startswith("trays") else "lacks"
+    name = spell.tank[:1].upper() + spell.tank[1:]
+    return f"{name} {verb} {spell.missing_g:.2g} g of {spell.species} {when}: {spell.remedy}."
+
+
+def _spell(run: Sequence[Shortfall]) -> Spell:
+    shift: dict[str, float] = {}
+    for entry in run:
+        for other, grams in entry.shift_to:
+            shift[other] = shift.get(other, 0.0) + grams
+    missing = sum(entry.missing_g for entry in run)
+    thin = max(entry.thin_share for entry in run)
+    words = remedy(missing, tuple(shift.items()), thin, trays=run[0].trays)
+    one = run[0]
+    return Spell(one.tank, one.species, one.day, run[-1].day, len(run), missing, words)
+
+
+def _sentences(anew: Replan, short: Sequence[Spell], first: date) -> Iterator[str]:
+    starts = "one start" if anew.moved == 1 else f"{anew.moved} starts"
+    yield (
+        f"Planned anew from {first.day} {first:%B}: {starts} of the first week changed;"
+        f" {anew.after:.1f} species-days go short instead of {anew.before:.1f}."
+    )
+    if not short:
+        yield "No tank goes short."
+    for spell in short:
+        yield spell_told(spell, first)
