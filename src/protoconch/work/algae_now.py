@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date
+from functools import partial
 
 from protoconch.algae.chain.answer import AlgaeAnswer
 from protoconch.animals.species import Species
@@ -11,6 +12,7 @@ from protoconch.season.answer import SeasonPlan
 from protoconch.work.algae_lines import algae_work
 from protoconch.work.logged import last_seen
 from protoconch.work.lots import FRESH
+from protoconch.work.names import code_in_log
 from protoconch.work.task import Given, Task, about, worked
 
 
@@ -21,7 +23,7 @@ def algae_now(
 
     Where the log has cultures, a line that needs one which it does not have says so.
     """
-    for task in algae_work(algae, plan, species, day):
+    for task in map(partial(_coded, plan), algae_work(algae, plan, species, day)):
         if task.kind != "harvest" or not state.cultures:
             yield task
             continue
@@ -31,6 +33,15 @@ def algae_now(
             yield replace(task, why=f"{why} {task.why}")
         else:
             yield _by_count(task, there, day)
+
+
+def _coded(plan: SeasonPlan, task: Task) -> Task:
+    """The line with the batches by the names that the log has for them."""
+    letters = task.batch.split(", ")
+    if not set(letters) <= {batch.code for batch in plan.batches}:
+        return task
+    codes = ", ".join(code_in_log(plan, letter) for letter in letters)
+    return replace(task, batch=codes, amount=task.amount.replace(f"of {task.batch}", f"of {codes}"))
 
 
 def _by_count(task: Task, there: Culture, day: date) -> Task:

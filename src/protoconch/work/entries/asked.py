@@ -67,6 +67,7 @@ class Asked:
 class Way:
     """One way to settle a line: all its entries are saved together, each with the line's key.
 
+    They happen in this order, so each is given a moment after the one before it.
     words: what the crew chooses it by, such as "all of them counted".
     """
 

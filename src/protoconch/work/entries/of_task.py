@@ -1,10 +1,43 @@
 """The ways in which each line of the work list can be settled."""
 
+from collections.abc import Callable, Mapping
+
 from protoconch.algae.chain.answer import AlgaeAnswer
 from protoconch.hatchery.description import Hatchery
 from protoconch.log.state import State
+from protoconch.work.entries import algae as room
+from protoconch.work.entries import larvae, settled
 from protoconch.work.entries.asked import Way, just_done, skipped
+from protoconch.work.entries.line import Line
 from protoconch.work.task import Task
+
+WAYS: Mapping[str, Callable[[Line], tuple[Way, ...]]] = {
+    "collect": larvae.collect,
+    "incubate": larvae.incubate,
+    "stock": larvae.stock,
+    "count": larvae.count,
+    "thin": larvae.thin,
+    "change water": larvae.change_water,
+    "feed": larvae.feed,
+    "measure": larvae.measure,
+    "test competence": larvae.competence,
+    "settle": settled.settle,
+    "induce": settled.induce,
+    "tray care": settled.tray_care,
+    "split trays": settled.split,
+    "move to nursery": settled.move,
+    "feed pellets": settled.feed_pellets,
+    "siphon": settled.siphon,
+    "grade": settled.grade,
+    "weigh and measure": settled.weigh_and_measure,
+    "release": settled.release,
+    "look at cultures": room.look_at_cultures,
+    "make medium": room.make_medium,
+    "inoculate": room.inoculate,
+    "harvest": room.harvest,
+    "empty a vessel": room.empty_a_vessel,
+}
+"""By kind of task; all others are done or not done."""
 
 
 def ways(
@@ -16,4 +49,7 @@ def ways(
     Its kind, place and payload are sound for `log.reading.entries.read_entry` once the blanks are
     filled by `asked.filled`.
     """
-    return (just_done(task.kind, task.where), skipped(task.kind, task.where))
+    told = WAYS.get(task.kind)
+    found = told(Line(task, state, hatchery, algae)) if told else ()
+    usual = found or (just_done(task.kind, task.where),)
+    return (*usual, skipped(task.kind, task.where))
