@@ -78,7 +78,7 @@ def field(bound: BoundField, unit: str = "", hint: str = "") -> SafeString:
         said["aria-invalid"] = "true"
     return render_to_string("field.html", {
         "bound": bound, "id": own_id, "unit": unit, "hint": hint, "errors": bound.errors,
-        "control": bound.as_widget(attrs=said),
+        "control": bound.as_widget(attrs=said), "tells": tells,
         "choice": type(widget) is CheckboxInput, "group": isinstance(widget, RadioSelect),
         "across": getattr(bound.field, "across", False),
     })  # fmt: skip

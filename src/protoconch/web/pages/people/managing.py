@@ -4,6 +4,7 @@ import segno
 from django.contrib import messages
 from django.contrib.auth import logout
 from django.contrib.auth.tokens import default_token_generator
+from django.core.exceptions import BadRequest
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
@@ -85,8 +86,10 @@ def person(request: Request, number: int) -> HttpResponse:
 @require_POST
 def way_in(request: Request, number: int) -> HttpResponse:
     """Open or close a person's way in; what they entered stays."""
-    active = request.POST.get("active") == "yes"
-    of = _person(request, number)
+    of, wanted = _person(request, number), request.POST.get("active")
+    if wanted not in ("yes", "no"):
+        raise BadRequest
+    active = wanted == "yes"
     try:
         roles.let_in(request.site, number, active=active)
     except BadInput as fault:
