@@ -1,0 +1,1 @@
+"""The outlook: what a log makes of the odds, and what would help most."""
