@@ -8,19 +8,12 @@ from uuid import UUID
 from django.db.models import Q, QuerySet
 from django.utils import timezone
 
+from protoconch.errors import BadInput
+from protoconch.hatchery.vessels import Vessel
 from protoconch.log.entry import Entry
-from protoconch.log.fold.corrections import POINTING, Item
+from protoconch.log.fold.corrections import POINTING
 from protoconch.log.fold.replay import by_name, items_of
-
-try:
-    from protoconch.log.sentences import sentence
-except ImportError:
-
-    def sentence(entry: "Entry") -> str:
-        "Stands in."
-        return f"{entry.kind} {entry.where}"
-
-
+from protoconch.log.sentences import change_sentence, sentence
 from protoconch.records.models import Entry as Row
 from protoconch.records.models import Site
 from protoconch.records.queries.log import entries
@@ -78,12 +71,22 @@ def page_of(found: QuerySet[Row], before: str) -> tuple[list[Row], str]:
 def told(site: Site, found: Iterable[Row]) -> tuple[Told, ...]:
     """The entries in the order of the rows, each as it reads now."""
     first = entries(found)
-    pointing = _pointing(site, first)
-    items = _items(site, (*first, *pointing))
+    targets = _pointed_at(site, first)
+    pointing = _pointing(site, (*first, *targets))
+    whole = {entry.id: entry for entry in (*first, *targets, *pointing)}
+    vessels = by_name(hatchery(site))
+    items = {item.entry.id: item for item in items_of(whole.values(), vessels)}
     below: dict[UUID, list[Entry]] = {}
     for entry in sorted(pointing, key=lambda each: each.order):
         below.setdefault(_of(entry), []).append(entry)
-    return tuple(_told(entry, items[entry.id], below.get(entry.id, ())) for entry in first)
+    return tuple(
+        Told(
+            items[entry.id].entry, entry, _sentence(items[entry.id].entry, whole, vessels),
+            items[entry.id].counted or entry.kind in POINTING, items[entry.id].confirmed,
+            tuple(below.get(entry.id, ())),
+        )
+        for entry in first
+    )  # fmt: skip
 
 
 def one(site: Site, uuid: UUID) -> Told | None:
@@ -100,10 +103,28 @@ def several(site: Site, ids: Sequence[UUID]) -> tuple[Told, ...]:
     return tuple(found[uuid] for uuid in ids if uuid in found)
 
 
-def _told(first: Entry, item: Item, pointing: Sequence[Entry]) -> Told:
-    points = first.kind in POINTING
-    return Told(item.entry, first, sentence(item.entry), item.counted or points, item.confirmed,
-                tuple(pointing))  # fmt: skip
+def _sentence(entry: Entry, whole: Mapping[UUID, Entry], vessels: Mapping[str, Vessel]) -> str:
+    """What an entry says; of a correction, what it changed."""
+    of = whole.get(_of(entry)) if entry.kind in POINTING else None
+    if of is None:
+        return sentence(entry)
+    before = [each for each in whole.values() if each.order < entry.order]
+    as_it_was = next((i.entry for i in items_of(before, vessels) if i.entry.id == of.id), of)
+    try:
+        return change_sentence(entry, as_it_was)
+    except BadInput:
+        return sentence(entry)
+
+
+def _pointed_at(site: Site, found: Sequence[Entry]) -> tuple[Entry, ...]:
+    """What corrections and confirmations point at, and what that points at in its turn."""
+    targets: dict[UUID, Entry] = {}
+    wanted = {_of(entry) for entry in found if entry.kind in POINTING}
+    while wanted:
+        fresh = entries(Row.objects.filter(site=site, uuid__in=wanted))
+        targets |= {entry.id: entry for entry in fresh}
+        wanted = {_of(entry) for entry in fresh if entry.kind in POINTING} - targets.keys()
+    return tuple(targets.values())
 
 
 def _pointing(site: Site, of: Sequence[Entry]) -> tuple[Entry, ...]:
@@ -117,10 +138,6 @@ def _pointing(site: Site, of: Sequence[Entry]) -> tuple[Entry, ...]:
         found |= fresh
         ids = set(fresh)
     return tuple(found.values())
-
-
-def _items(site: Site, known: Sequence[Entry]) -> Mapping[UUID, Item]:
-    return {item.entry.id: item for item in items_of(known, by_name(hatchery(site)))}
 
 
 def _of(entry: Entry) -> UUID:

@@ -12,7 +12,7 @@ from django.utils.translation import gettext_lazy as _
 from protoconch.log.state import Settled, State
 from protoconch.sheets.work_list import hours_text, workings_of
 from protoconch.sources.references import references
-from protoconch.web.pages.today.blanks import WayForm
+from protoconch.web.pages.today.way_forms import WayForm
 from protoconch.work.task import ROUNDS, Given, Task, Working
 
 ROUND_WORDS: Mapping[str, Promise] = {
@@ -21,7 +21,8 @@ ROUND_WORDS: Mapping[str, Promise] = {
     "evening": _("Evening"),
 }
 UNITS = {"1": "", "um": "µm", "uM": "µM", "m2": "m²", "cm2": "cm²", "per cm2": "per cm²"}
-FIRST_OF_AMOUNT = re.compile(r"^(.{1,34}?)(?:; | = | \(|, (?!\d)| \+ )(.*)$")
+FIRST_OF_AMOUNT = re.compile(r"^(.{1,40}?)(?:; | = |, | \+ | (?=\())(.*)$")
+LONG = 12
 """The amount that is shown large, and the rest that stands small under it."""
 
 
@@ -48,8 +49,12 @@ class Line:
     def small(self) -> str:
         """What follows the first part."""
         found = FIRST_OF_AMOUNT.match(self.task.amount)
-        rest = found[2] if found else ""
-        return rest.removesuffix(")") if rest.count(")") > rest.count("(") else rest
+        return found[2] if found else ""
+
+    @property
+    def long(self) -> bool:
+        """Whether the first part is too long for the largest letters."""
+        return len(self.large) > LONG
 
     @property
     def workings(self) -> tuple["Shown", ...]:
@@ -69,7 +74,7 @@ class Shown:
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """The lines of one kind of work in one round; its words come from the first of them."""
+    """The lines of one kind of work in one round, for one reason."""
 
     lines: tuple[Line, ...]
 
@@ -155,5 +160,7 @@ def unit_of(unit: str) -> str:
 
 
 def _groups(lines: Sequence[Line]) -> Iterator[Group]:
-    for _words, own in groupby(lines, key=lambda line: (line.task.kind, line.task.what)):
+    for _words, own in groupby(
+        lines, key=lambda line: (line.task.kind, line.task.what, line.task.why)
+    ):
         yield Group(tuple(sorted(own, key=lambda line: line.settled is not None)))

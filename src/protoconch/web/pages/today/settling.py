@@ -16,10 +16,10 @@ from protoconch.operations.recording import Answer, record
 from protoconch.web.access import Request, Role, allowed
 from protoconch.web.pages.log.adding import STATUS
 from protoconch.web.pages.log.typed import moment
-from protoconch.web.pages.today.blanks import WayForm, payload_of, sent_form
 from protoconch.web.pages.today.days import here_today
 from protoconch.web.pages.today.lines import line_id
 from protoconch.web.pages.today.views import page
+from protoconch.web.pages.today.way_forms import WayForm, payload_of, sent_form
 
 
 @allowed(Role.CREW)
@@ -30,7 +30,7 @@ def settle(request: Request, on: date) -> HttpResponse:
         return redirect(there)
     key = request.POST.get("task", "")
     try:
-        form = sent_form(request.POST.dict(), line_id(key))
+        form = sent_form(request.POST, line_id(key))
     except BadInput as fault:
         messages.error(request, str(fault))
         return redirect(there)
@@ -59,7 +59,7 @@ def _raw_entries(request: Request, form: WayForm, key: str, now: datetime) -> li
     raw, faults = [], []
     for entry in form.entries:
         try:
-            payload = payload_of(entry, request.POST.dict())
+            payload = payload_of(entry, request.POST)
         except BadInput as fault:
             entry.form.tell(str(fault).splitlines())
             faults += str(fault).splitlines()

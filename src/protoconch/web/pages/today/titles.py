@@ -32,6 +32,9 @@ def title_of(lines: Sequence[Line], day: date, today: date, planned: Planned) ->
         done = ngettext("The one thing %(on)s is done", "All %(number)s things %(on)s are done",
                         len(lines))  # fmt: skip
         return done % {"number": number_words(len(lines)), "on": _on(day, today)}
+    if day < today and len(left) == len(lines) > 1:
+        said = _("None of the %(number)s things %(on)s has an entry")
+        return said % {"number": number_words(len(lines)), "on": _on(day, today)}
     if day < today:
         return ngettext(
             "%(Left)s of %(number)s things %(on)s has no entry",

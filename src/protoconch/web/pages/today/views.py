@@ -15,7 +15,6 @@ from protoconch.records.queries import answers
 from protoconch.records.queries.log import state
 from protoconch.records.queries.site import hatchery
 from protoconch.web.access import Request, Role, allowed
-from protoconch.web.pages.today.blanks import WayForm, way_form
 from protoconch.web.pages.today.days import here_today, hour_of, in_words, neighbours
 from protoconch.web.pages.today.lines import (
     Line,
@@ -27,6 +26,7 @@ from protoconch.web.pages.today.lines import (
     time_left,
 )  # fmt: skip
 from protoconch.web.pages.today.titles import title_of
+from protoconch.web.pages.today.way_forms import WayForm, way_form
 from protoconch.work.entries.of_task import ways
 
 
@@ -64,7 +64,7 @@ def page(
         "title": title_of(lines, on, here_today(), planned),
         "planned": planned,
         "rounds": rounds_of(lines),
-        "minutes": time_left(lines),
+        "minutes": time_left(lines) if on >= here_today() else "",
         "before": before,
         "after": after,
         "may_add": may_enter,
