@@ -1,5 +1,6 @@
 """Logs for Hypothesis to try: entries of every kind over a few vessels, right and wrong ones."""
 
+import json
 from datetime import UTC, datetime, timedelta
 from typing import Any
 from uuid import UUID
@@ -133,7 +134,7 @@ def pointing_entries(draw: st.DrawFn, number: int, others: list[Entry]) -> Entry
     elif what == "where":
         change["where"] = draw(holds)
     elif of.kind in CONTENT:
-        change["payload"] = draw(CONTENT[of.kind][1])
+        change["payload"] = json.loads(json.dumps(draw(CONTENT[of.kind][1])))
     else:
         change["payload"] = {**of.payload.model_dump(mode="json", exclude_defaults=True),
                              "why": "again"}  # fmt: skip
