@@ -28,6 +28,8 @@ from protoconch.work.turns import Turns, change_every_days, turn_key
 
 WAITED = timedelta(days=14)
 """A trip that is so much late is taken as not made; assumption."""
+LATE = timedelta(days=2)
+"""Eggs that did not hatch so long after the others of their batch are given up; assumption."""
 ROOM = 1.1
 """A tank is thinned when it is over its density by more than a count can be wrong: one in ten."""
 
@@ -64,7 +66,8 @@ def eggs_now(batch: ExpectedBatch, state: State, day: date, *, stocked: bool) ->
     hatch, code = batch.batch.dates.hatch, batch.batch.code
     places = {v.name for v in vessels(batch.plan.hatchery) if v.kind == "incubator"}
     inside = {h.stage for h in state.holdings.values() if h.batch == code and h.vessel in places}
-    if "egg" in inside and day != hatch:
+    waited = stocked and day - hatch > LATE
+    if "egg" in inside and day != hatch and not waited:
         begun = replace(batch.batch.dates, collect=day - DAY, hatch=day + DAY)
         yield from egg_tasks(replace(batch, batch=replace(batch.batch, dates=begun)), day)
     if day < hatch or not inside:

@@ -1,0 +1,1 @@
+"""What the log warns of, topic by topic."""
