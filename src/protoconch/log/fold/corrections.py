@@ -28,6 +28,10 @@ POINTING = ("correction", "confirmed")
 Pointers = Mapping[UUID, Sequence[Entry]]
 """Corrections and confirmations by the entry they point at."""
 
+Root = tuple[Entry | None, UUID | None]
+Roots = dict[UUID, Root]
+"""Where the pointers of a correction end, by the id of the correction."""
+
 
 class Item(NamedTuple):
     """One entry in its place, as it reads now.
@@ -65,17 +69,18 @@ def plain_item(entry: Entry, pointers: Pointers, vessels: Mapping[str, Vessel]) 
 
 
 def pointing_item(
-    entry: Entry, known: Mapping[UUID, Entry], pointers: Pointers, vessels: Mapping[str, Vessel]
-) -> Item:
+    entry: Entry, known: Mapping[UUID, Entry], pointers: Pointers, vessels: Mapping[str, Vessel],
+    roots: Roots,
+) -> Item:  # fmt: skip
     """A correction or confirmation in its own place; a doubt where it points at nothing.
 
     One that was taken back leaves no doubt.
     """
     item = Item(place(entry.happened, entry.id), entry, counted=False)
-    root, awaited = root_of(entry, known)
+    root, awaited = root_of(entry, known, roots)
     if root is not None:
         return item
-    if entry.id in pointers and not plain_item(entry, pointers, vessels).counted:
+    if awaited and entry.id in pointers and not plain_item(entry, pointers, vessels).counted:
         return item._replace(awaits=awaited)
     if awaited is not None:
         sentence = f"A {entry.kind} by {entry.who} points at an entry that the log does not have."
@@ -86,19 +91,28 @@ def pointing_item(
     return item._replace(doubts=(_doubt(entry, (), sentence),))
 
 
-def root_of(entry: Entry, known: Mapping[UUID, Entry]) -> tuple[Entry | None, UUID | None]:
-    """The entry at the end of the pointers, else the id that is missing; neither in a circle."""
-    seen = set()
+def root_of(entry: Entry, known: Mapping[UUID, Entry], found: Roots) -> Root:
+    """The entry at the end of the pointers, else the id that is missing; neither in a circle.
+
+    found: what was found of other entries of the same log, to be added to.
+    """
+    way: dict[UUID, None] = {}
     while True:
         of = target(entry)
         if of is None:
-            return entry, None
-        if of not in known:
-            return None, of
-        if of in seen:
-            return None, None
-        seen.add(of)
-        entry = known[of]
+            root: Root = (entry, None)
+        elif entry.id in found:
+            root = found[entry.id]
+        elif entry.id in way:
+            root = (None, None)
+        else:
+            way[entry.id] = None
+            if of in known:
+                entry = known[of]
+                continue
+            root = (None, of)
+        found.update(dict.fromkeys(way, root))
+        return root
 
 
 def below(entry: Entry, pointers: Pointers) -> list[Entry]:

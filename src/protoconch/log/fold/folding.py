@@ -103,7 +103,7 @@ class Folding:
 
     def _place(self, entry: Entry) -> int:
         if entry.kind in POINTING:
-            item = pointing_item(entry, self._known, self._pointers, self._vessels)
+            item = pointing_item(entry, self._known, self._pointers, self._vessels, {})
         else:
             item = plain_item(entry, self._pointers, self._vessels)
         position = len(self._places)

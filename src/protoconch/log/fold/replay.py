@@ -21,6 +21,7 @@ from protoconch.log.fold import animals, cultures, eggs, looking, stores, water
 from protoconch.log.fold.corrections import (
     POINTING,
     Item,
+    Roots,
     plain_item,
     pointing_item,
     target,
@@ -130,8 +131,9 @@ def items_of(entries: Iterable[Entry], known: Mapping[str, Vessel]) -> list[Item
         of = target(entry)
         if of is not None:
             pointers.setdefault(of, []).append(entry)
+    roots: Roots = {}
     items = [
-        pointing_item(entry, once, pointers, known) if entry.kind in POINTING
+        pointing_item(entry, once, pointers, known, roots) if entry.kind in POINTING
         else plain_item(entry, pointers, known)
         for entry in once.values()
     ]  # fmt: skip
