@@ -1,4 +1,7 @@
-"""Answers and states as bytes to keep, and back: JSON, compressed; never code to be run."""
+"""Answers and states as bytes to keep, and back: JSON, compressed; never code to be run.
+
+A hatchery in them is left out: it is read from its description, which is kept already.
+"""
 
 import base64
 import json
@@ -6,7 +9,7 @@ import zlib
 from collections.abc import Callable, Mapping, Set
 from datetime import date, datetime
 from functools import cache
-from typing import Any, TypeVar, get_args, get_origin
+from typing import Any, TypeVar, cast, get_args, get_origin
 from uuid import UUID
 
 import numpy as np
@@ -14,6 +17,7 @@ from cattrs import Converter
 from cattrs.errors import BaseValidationError
 
 from protoconch.errors import BadInput
+from protoconch.hatchery.description import Hatchery
 
 T = TypeVar("T")
 
@@ -51,6 +55,8 @@ def _converter() -> Converter:
     made.register_structure_hook(date, lambda text, _: date.fromisoformat(text))
     made.register_unstructure_hook(UUID, str)
     made.register_structure_hook(UUID, lambda text, _: UUID(text))
+    made.register_unstructure_hook(Hatchery, lambda _: None)
+    made.register_structure_hook(Hatchery, lambda _, __: cast("Hatchery", None))
     made.register_unstructure_hook_func(_is_array, _numbers)
     made.register_structure_hook_func(_is_array, lambda kept, _: _array(kept))
     made.register_unstructure_hook_factory(_is_keyed, lambda kind: _pairs(made, kind))

@@ -18,9 +18,10 @@ def description(site: Site) -> Description:
 
 def hatchery(site: Site) -> Hatchery:
     """The hatchery as described now."""
-    return _read(description(site).text, site.name)
+    return described(description(site).text, site.name)
 
 
 @lru_cache(maxsize=32)
-def _read(text: str, name: str) -> Hatchery:
+def described(text: str, name: str) -> Hatchery:
+    """The hatchery that a text describes, read once."""
     return read_hatchery(text, f"{name}.toml")
