@@ -21,7 +21,9 @@ ROUND_WORDS: Mapping[str, Promise] = {
     "evening": _("Evening"),
 }
 UNITS = {"1": "", "um": "µm", "uM": "µM", "m2": "m²", "cm2": "cm²", "per cm2": "per cm²"}
-FIRST_OF_AMOUNT = re.compile(r"^(.{1,40}?)(?:; | = |, | \+ | (?=\())(.*)$")
+FIRST_OF_AMOUNT = re.compile(
+    r"^(.{1,40}?)(?:; | = |, | \+ | (?=\(|(?:of|in|into|over|for|from|at the) ))(.*)$"
+)
 LONG = 12
 """The amount that is shown large, and the rest that stands small under it."""
 

@@ -16,7 +16,7 @@ from protoconch.operations.recording import Answer, record
 from protoconch.web.access import Request, Role, allowed
 from protoconch.web.pages.log.adding import STATUS
 from protoconch.web.pages.log.typed import moment
-from protoconch.web.pages.today.days import here_today
+from protoconch.web.pages.today import days
 from protoconch.web.pages.today.lines import line_id
 from protoconch.web.pages.today.views import page
 from protoconch.web.pages.today.way_forms import WayForm, payload_of, sent_form
@@ -25,7 +25,7 @@ from protoconch.web.pages.today.way_forms import WayForm, payload_of, sent_form
 @allowed(Role.CREW)
 def settle(request: Request, on: date) -> HttpResponse:
     """Take what was typed at a line. Taken, it leads back to the line; else the form comes back."""
-    there = reverse("today:day") if on == here_today() else reverse("today:on", args=[on])
+    there = reverse("today:day") if on == days.here_today() else reverse("today:on", args=[on])
     if request.method != "POST":
         return redirect(there)
     key = request.POST.get("task", "")

@@ -1,5 +1,6 @@
 """Today: what to do now, how much, and the place to say what was seen."""
 
+from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
 from typing import Any
@@ -15,7 +16,8 @@ from protoconch.records.queries import answers
 from protoconch.records.queries.log import state
 from protoconch.records.queries.site import hatchery
 from protoconch.web.access import Request, Role, allowed
-from protoconch.web.pages.today.days import here_today, hour_of, in_words, neighbours
+from protoconch.web.pages.today import days
+from protoconch.web.pages.today.days import hour_of, in_words, neighbours
 from protoconch.web.pages.today.lines import (
     Line,
     line_id,
@@ -27,13 +29,15 @@ from protoconch.web.pages.today.lines import (
 )  # fmt: skip
 from protoconch.web.pages.today.titles import title_of
 from protoconch.web.pages.today.way_forms import WayForm, way_form
+from protoconch.web.pages.today.work_of_day import missed_before, warned_of, work_of
 from protoconch.work.entries.of_task import ways
+from protoconch.work.task import Task
 
 
 @allowed(Role.VIEWER)
 def day(request: Request, on: date | None = None) -> HttpResponse:
     """The work of a day; today's without one."""
-    return page(request, on or here_today())
+    return page(request, on or days.here_today())
 
 
 def page(
@@ -49,8 +53,8 @@ def page(
         return render(request, "today/first.html", {"why": str(missing)})
     planned = answers.planned(request.site)
     present = state(request.site)
-    tasks = answers.tasks(request.site, on)
-    may_enter = request.person.may(Role.CREW) and on <= here_today()
+    tasks = work_of(request.site, planned, on)
+    may_enter = request.person.may(Role.CREW) and on <= days.here_today()
     lines = lines_of(tasks, present)
     if may_enter:
         lines = tuple(_with_ways(line, present, described, planned) for line in lines)
@@ -60,16 +64,16 @@ def page(
     shown = {
         "on": on,
         "words": in_words(on),
-        "today": here_today(),
-        "title": title_of(lines, on, here_today(), planned),
+        "today": days.here_today(),
+        "title": title_of(lines, on, days.here_today(), planned),
         "planned": planned,
         "rounds": rounds_of(lines),
-        "minutes": time_left(lines) if on >= here_today() else "",
+        "minutes": time_left(lines) if on >= days.here_today() else "",
         "before": before,
         "after": after,
         "may_add": may_enter,
         "sources": sources_of(lines),
-        **_around(request.site, on),
+        **_around(request.site, planned, described, present, on, tasks),
     }
     return render(request, "today/day.html", shown, status=status)
 
@@ -79,15 +83,25 @@ def _with_ways(line: Line, present: State, described: Hatchery, planned: answers
     if line.settled is not None:
         return line
     found = ways(line.task, present, described, planned.algae)
-    past = line.task.day < here_today()
+    past = line.task.day < days.here_today()
     happened = hour_of(line.task.day, line.task.round) if past else ""
     forms = (way_form(number, way, line.id) for number, way in enumerate(found))
     return replace(line, ways=tuple(replace(form, happened=happened) for form in forms))
 
 
-def _around(site: Site, on: date) -> dict[str, Any]:
+def _around(
+    site: Site, planned: answers.Planned, described: Hatchery, present: State, on: date,
+    tasks: Sequence[Task],
+) -> dict[str, Any]:  # fmt: skip
     """What was missed, and what the log warns of; only on the day it is."""
-    if on != here_today():
+    if on != days.here_today():
         return {}
-    missed = [(one, line_id(one.task.key)) for one in answers.missed(site, on)]
-    return {"missed": missed, "warnings": answers.warnings(site, on)}
+    missed = missed_before(site, planned, present, on, tasks)
+    return {
+        "still_due": sum(one.still_due for one in missed),
+        "missed": [
+            (one, line_id(one.task.key))
+            for one in sorted(missed, key=lambda one: not one.still_due)
+        ],
+        "warnings": warned_of(planned, described, present, on),
+    }
