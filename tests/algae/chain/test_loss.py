@@ -18,10 +18,10 @@ def shortfall(day, tank="tank 1", species="t-iso", missing=0.5, **changes):
 
 
 def test_days_near_each_other_are_one_spell_and_amounts_add_up():
-    one, other = spells([shortfall(1), shortfall(2), shortfall(4, thin_share=0.6), shortfall(9)])
+    one, other = spells([shortfall(1), shortfall(2), shortfall(4, thin_share=0.4), shortfall(9)])
     assert (one.first, one.last, one.days, one.missing_g) == (1, 4, 3, 1.5)
     assert one.remedy == (
-        "give 0.6 g of c-muelleri instead; buy 0.9 g dry of paste, or thin the tank by 60%"
+        "give 0.6 g of c-muelleri instead; buy 0.9 g dry of paste, or thin the tank by 40%"
     )
     assert (other.first, other.days) == (9, 1)
 

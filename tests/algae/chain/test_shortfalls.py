@@ -44,7 +44,7 @@ def test_an_older_tank_shifts_to_diatoms_and_a_young_one_buys():
     young, old = found
     assert (young.tank, young.species) == ("tank 1", "t-iso")
     assert young.shift_to == ()
-    assert "buy 0.3 g dry of paste, or thin the tank by 100%" in young.remedy
+    assert "buy 0.3 g dry of paste, thinning alone cannot help" in young.remedy
     assert old.shift_to == (("c-muelleri", pytest.approx(0.5)),)
     assert old.remedy == "tank 2 lacks 0.5 g of t-iso: give 0.5 g of c-muelleri instead."
 

@@ -67,8 +67,12 @@ def _row(kind: VesselKind) -> Any:
     return min(rows.values(), key=lambda row: abs(math.log(row["litres"].number / kind.litres)))
 
 
-def _density(species: AlgaSpecies, kind: VesselKind) -> tuple[float, float]:
-    """Usual and highest cells at harvest in the kind [cells/mL]."""
+def usual_and_peak_per_ml(key: str, kind: VesselKind) -> tuple[float, float]:
+    """Usual and highest cells at harvest of a species in a kind of vessel [cells/mL].
+
+    Raises: UnknownName; BadInput, where no density is known.
+    """
+    species = alga(key)
     value = species.numbers.get(f"harvest_per_ml.{_row(kind)['density_as']}")
     if value is None:
         raise BadInput(f"No density is known for {species.name} in a {kind.name}.")
@@ -79,7 +83,7 @@ def _step(
     species: AlgaSpecies, kind: VesselKind, before: VesselKind | None, growth: float, *, feeds: bool
 ) -> Step:
     row = _row(kind)
-    usual, peak = _density(species, kind)
+    usual, peak = usual_and_peak_per_ml(species.key, kind)
     share = row["inoculum_share"].number
     donors, starts = _transfer(kind, before, share)
     grow, use = _days(species, kind, before, growth)
@@ -121,8 +125,8 @@ def _days(
         ready = species.numbers["starter_ready_d"]
         first = round(ready.low or ready.number)
         return first, round(ready.high or ready.number) - first + 1
-    usual, peak = _density(species, kind)
-    start = _row(kind)["inoculum_share"].number * _density(species, before)[0]
+    usual, peak = usual_and_peak_per_ml(species.key, kind)
+    start = _row(kind)["inoculum_share"].number * usual_and_peak_per_ml(species.key, before)[0]
     start = max(start, species.number("start_per_ml"))
     lag = load_catalogue("algae_growth")["lag"]["growing"].number
     days = 1.0 if start >= usual else days_to_reach(

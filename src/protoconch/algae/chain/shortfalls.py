@@ -12,6 +12,8 @@ from protoconch.algae.species import alga
 
 Numbers = NDArray[np.float64]
 LEAST = 1e-6
+MOST_THINNED = 0.5
+"""Share of the animals of a tank beyond which taking them out is no remedy; assumption."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,5 +139,7 @@ def remedy(
     said = [f"give {grams:.2g} g of {other} instead" for other, grams in shift]
     if rest > LEAST:
         paste, where = ("diatom paste", "trays") if trays else ("paste", "tank")
-        said.append(f"buy {rest:.2g} g dry of {paste}, or thin the {where} by {thin_share:.0%}")
+        thin = f"or thin the {where} by {thin_share:.0%}"
+        thin = thin if thin_share <= MOST_THINNED else "thinning alone cannot help"
+        said.append(f"buy {rest:.2g} g dry of {paste}, {thin}")
     return "; ".join(said)

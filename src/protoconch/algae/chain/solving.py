@@ -139,7 +139,7 @@ def solved_anew(
     """
     others = [line for line in range(len(problem.room.lines)) if line not in lines]
     kept = {line: sliced(before, counts, line, first, problem.days) for line in others}
-    waiting = {line: _without_lost(problem, before, counts, first, line) for line in lines}
+    waiting = {line: _waiting(problem, before, counts, first, line) for line in lines}
     parts, bound = {**kept, **waiting}, 0.0
     try:
         for line in sorted(lines):
@@ -159,11 +159,10 @@ def solved_anew(
 
 def _in_turn(problem: Problem, order: list[int], effort: float) -> Counts:
     """Lines scheduled one after another, each in what those before it leave."""
-    search = Search(problem, effort, -np.inf, np.zeros(0), np.zeros(0))
     parts: Parts = {}
     bound = 0.0
     for place, line in enumerate(order):
-        used = _all_standing(search, order[place + 1 :])
+        used = _all_standing(problem, order[place + 1 :])
         used = used + _held(parts, parts) if parts else used
         parts[line], low = line_solved(problem, line, used, effort)
         bound += low
@@ -177,11 +176,19 @@ def least_short(problem: Problem) -> float:
                if isinstance(key, tuple) and key[0] == "short")  # fmt: skip
 
 
-def _without_lost(
+def _waiting(
     problem: Problem, before: Problem, counts: Counts, first: int, line: int
 ) -> LineSchedule:  # fmt: skip
+    """What a line that is to be made anew holds until then: its old vessels, without the lost.
+
+    Where it has cultures that the old schedule does not know, those that stand as well.
+    """
     part = sliced(before, counts, line, first, problem.days)
-    return replace(part, held=part.held - _lost(problem, before, counts, first, line))
+    lost = _lost(problem, before, counts, first, line)
+    held = part.held - np.maximum(lost, 0)
+    if (lost < 0).any():
+        held = np.maximum(held, _standing(problem, line))
+    return replace(part, held=held)
 
 
 def _lost(problem: Problem, before: Problem, counts: Counts, first: int, line: int) -> Whole:
@@ -258,7 +265,7 @@ def _made_to_fit(search: Search, parts: Parts) -> None:
     parts = dict(parts)
     waiting: list[int] = []
     while parts:
-        over = _held(parts, parts) + _all_standing(search, waiting) - search.free
+        over = _held(parts, parts) + _all_standing(search.problem, waiting) - search.free
         if (over <= 0).all():
             break
         doubled = np.maximum(over, 0)
@@ -269,7 +276,7 @@ def _made_to_fit(search: Search, parts: Parts) -> None:
         del parts[line]
     while waiting:
         line = waiting.pop()
-        others = _all_standing(search, waiting)
+        others = _all_standing(search.problem, waiting)
         if parts:
             others = others + _held(parts, parts)
         parts[line], _ = line_solved(search.problem, line, others, search.effort)
@@ -277,17 +284,16 @@ def _made_to_fit(search: Search, parts: Parts) -> None:
     search.offer(parts)
 
 
-def _all_standing(search: Search, lines: list[int]) -> Whole:
-    found = np.zeros_like(search.free)
+def _all_standing(problem: Problem, lines: list[int]) -> Whole:
+    found = _none(problem)
     for line in lines:
-        found = found + _standing(search, line)
+        found = found + _standing(problem, line)
     return found
 
 
-def _standing(search: Search, line: int) -> Whole:
+def _standing(problem: Problem, line: int) -> Whole:
     """Vessels of the cultures that a line has now, held until the last of their days."""
-    problem = search.problem
-    found = np.zeros_like(search.free)
+    found = _none(problem)
     rows = {kind.name: row for row, kind in enumerate(problem.room.kinds)}
     for culture in problem.present.cultures:
         if culture.species == problem.room.lines[line].species:
