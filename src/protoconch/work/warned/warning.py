@@ -15,8 +15,8 @@ class Warned:
     """Something that is wrong or soon will be.
 
     when: "now" is today, "soon" this week. where: the vessel or place, may be empty.
-    sentence: what is the matter. do: what to do about it. cautions: where someone can be hurt. source: of the limit, an
-    id in references.toml, empty where there is no limit.
+    sentence: what is the matter. do: what to do about it. cautions: where someone can be hurt.
+    source: of the limit, an id in references.toml, empty where there is no limit.
     """
 
     topic: Topic
