@@ -62,9 +62,14 @@ def test_a_culture_that_is_drawn_from_may_stand_below_the_usual_density():
     drawn = STEPS["t-iso"][2]
     assert drawn.drawn
     old = drawn.grow_days + 3
-    found = usable(culture(old, per_ml=3e6, counted=TODAY))
+    found = usable(culture(old, per_ml=4e6, counted=TODAY))
     assert found.ready == -3
     assert usable(replace(culture(old), litres=14.0)).left == 1.0
+    washed = usable(culture(old, per_ml=2.9e6, counted=TODAY - timedelta(days=1)))
+    # half of the usual density: common practice, no source; here half of 6.9e6
+    assert drawn.cells / drawn.taken_l / 1000 == pytest.approx(6.93e6, rel=1e-3)
+    assert usable(culture(old, per_ml=3.5e6, counted=TODAY)).ready == -3
+    assert washed.ready > 0
 
 
 def test_a_diatom_culture_holds_what_volume_and_count_say():

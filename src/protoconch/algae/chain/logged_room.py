@@ -6,7 +6,12 @@ from datetime import date
 from math import ceil
 
 from protoconch.algae.chain.description import Culture, Present, Room, Step
-from protoconch.algae.chain.lines import REFERENCE_C, growth_in_room_per_d, usual_and_peak_per_ml
+from protoconch.algae.chain.lines import (
+    ML_PER_L,
+    REFERENCE_C,
+    growth_in_room_per_d,
+    usual_and_peak_per_ml,
+)
 from protoconch.algae.growth import days_to_reach
 from protoconch.algae.species import alga
 from protoconch.errors import BadInput
@@ -14,6 +19,8 @@ from protoconch.units import not_negative
 
 POURED_LEAST = 0.8
 """Share of its volume that a culture must still have to be poured on; assumption."""
+STANDING_LEAST = 0.5
+"""Share of its usual density below which nothing is drawn; common practice, no source."""
 NEVER_D = 1000
 """Days until a culture without cells is dense enough."""
 
@@ -142,11 +149,16 @@ def _culture(room: Room, today: date, logged: PresentCulture, temperature_c: flo
         if logged.per_ml >= usual:
             ready = min(ready, max(started, counted))
             left = min(1.0, left * logged.per_ml / usual)
-        elif not (step.drawn and counted >= ready):  # one that is drawn from stands lower
+        elif not (counted >= ready and _stands(step, logged.per_ml)):
             ready = counted + _wait_d(logged, usual, peak, temperature_c)
     if not feeds or step.drawn:
         left = 1.0 if left > 0 else 0.0
     return Culture(logged.species, place, logged.number, started, ready, last, left)
+
+
+def _stands(step: Step, per_ml: float) -> bool:
+    """Whether a culture that is drawn from, and so stands lower, is still dense enough for it."""
+    return step.drawn and per_ml >= STANDING_LEAST * step.cells / step.taken_l / ML_PER_L
 
 
 def _wait_d(logged: PresentCulture, usual: float, peak: float, temperature_c: float) -> int:
