@@ -1,5 +1,6 @@
 """What is refused at the door, what is asked about, and what passes without a word."""
 
+from dataclasses import replace
 from datetime import date, timedelta
 
 import pytest
@@ -134,11 +135,67 @@ def test_the_usual_passes_without_a_word(kind, where, payload):
     assert (verdict.refused, verdict.unlikely) == ((), ())
 
 
+PERMIT = HATCHERY.permit
+SECOND = [
+    entry("egg mass collected", "", {"mass": f"N{n}"}, number=200 + n) for n in range(24)
+] + [
+    entry("culture counted", "carboy 1", {"cells_per_ml": 6e6, "found": "ciliates"},
+          minutes=9 * DAY, number=300),
+    entry("incubator loaded", "incubator 2", {"batch": "27D", "masses": ["N1"], "eggs": 1000},
+          minutes=9 * DAY, number=301),
+    entry("read", "tray loop", {"quantity": "pH", "value": 8.0}, minutes=9 * DAY, number=302),
+]  # fmt: skip
+LATER = fold([*PAST, *SECOND], HATCHERY)
+
+
+@pytest.mark.parametrize(
+    ("kind", "where", "payload", "words"),
+    [
+        ("egg mass collected", "", {"mass": "M2"}, "allows 24 egg masses in a season; 25 are"),
+        ("fed", "large tank 1", {"foods": [{"food": "t-iso", "litres": 1, "culture": "carboy 1"}]},
+         "Ciliates were found in carboy 1"),
+        ("fed", "large tank 1", {"foods": [{"food": "t-iso", "litres": 30, "culture": "carboy 1"}]},
+         "Carboy 1 has 18 L"),
+        ("fed", "large tank 4", {"foods": [{"food": "t-iso", "litres": 1}]}, "is empty by the log"),
+        ("incubator loaded", "incubator 2", {"batch": "27E", "masses": ["N2"]}, "holds batch 27D"),
+        ("incubator loaded", "incubator 3", {"batch": "27E", "masses": ["N1"]}, "into batch 27D"),
+        ("hatched", "incubator 2", {"batch": "27E"}, "holds batch 27D, not 27E"),
+        ("hatched", "incubator 2", {"batch": "27D", "veligers": 2000}, "from 1,000 eggs"),
+        ("inoculated", "carboy 2", {"species": "c-muelleri", "litres": 18, "inoculum_l": 23,
+         "source": "carboy 1"}, "holds t-iso, not c-muelleri"),
+        ("inoculated", "carboy 2", {"species": "t-iso", "litres": 25, "inoculum_l": 23,
+         "source": "carboy 1"}, "Carboy 1 has 18 L by the log"),
+        ("inoculated", "carboy 2", {"species": "t-iso", "litres": 2, "inoculum_l": 1,
+         "source": "carboy 3"}, "Carboy 3 holds no culture"),
+        ("inoculated", "carboy 2", {"species": "t-iso", "litres": 2, "inoculum_l": 1,
+         "source": "carboy 1"}, "Ciliates were found in carboy 1"),
+        ("harvested", "carboy 1", {"litres": 21.9}, ""),
+        ("harvested", "carboy 1", {"litres": 22.6}, "has 18 L by the log"),
+        ("culture ended", "carboy 7", {"reason": "crashed"}, "holds no culture"),
+        ("counted", "raceway 1", {"animals": 9000}, "as crowded as is usual"),
+        ("moved", "large tank 1", {"to": ["large tank 2"]}, "was not cleaned"),
+        ("used", "", {"item": "bleach", "amount": 1, "unit": "L"}, "has no bleach in store"),
+    ],
+)  # fmt: skip
+def test_what_the_log_knows_is_asked_about(kind, where, payload, words):
+    one = entry(kind, where, payload, minutes=10 * DAY, number=999)
+    said = " ".join(judged(one, LATER, HATCHERY, CONCH).unlikely)
+    assert (words in said) if words else not said
+
+
+def test_the_permit_covers_its_months_only():
+    months = range(PERMIT.months[0], PERMIT.months[0] + 12)
+    for month in (1 + m % 12 for m in months):
+        one = entry("egg mass collected", "", {"mass": "M9"}, number=998)
+        moved = replace(one, happened=one.happened.replace(month=month))
+        told = " ".join(judged(moved, STATE, HATCHERY, CONCH).unlikely)
+        assert ("does not cover" in told) is (month not in PERMIT.months)
+
+
 @pytest.mark.parametrize(("ahead", "refused"), [(14, False), (16, True)])
 def test_a_clock_may_be_wrong_by_a_quarter_of_an_hour(ahead, refused):
     one = entry("note", "", {"text": "x"})
-    moved = one.__class__(one.id, one.kind, one.arrived + timedelta(minutes=ahead), one.arrived,
-                          one.who, "", one.payload)  # fmt: skip
+    moved = replace(one, happened=one.arrived + timedelta(minutes=ahead))
     assert bool(judged(moved, STATE, HATCHERY, CONCH).refused) is refused
 
 
@@ -178,8 +235,28 @@ def test_every_entry_gets_whole_sentences_and_never_a_crash(log):
         ("stocked", "animals", "large tank 3", "usual 20,000 to 80,000"),
         ("counted", "animals", "large tank 4", ""),
         ("note", "text", "reservoir", ""),
+        ("counted", "litres", "large tank 1", "last 400 L, usual 0 to 400 L"),
+        ("lost", "animals", "raceway 1", "last 1,000, usual 0 to 1,000"),
+        ("lost", "animals", "raceway 2", ""),
+        ("measured", "mean_mm", "tray 30", ""),
+        ("stocked", "animals", "tray 30", ""),
+        ("culture counted", "cells_per_ml", "carboy 2", ""),
+        ("culture counted", "cells_per_ml", "carboy 1", "usual 0 to 12,000,000 cells/mL"),
+        ("harvested", "litres", "carboy 2", ""),
+        ("inoculated", "litres", "carboy 2", "usual 0 to 20 L"),
+        ("drawn", "litres", "reservoir", "usual 0 to 3,000 L"),
+        ("read", "flow", "reservoir", ""),
     ],
 )
 def test_a_field_shows_what_was_there_last_and_what_is_usual(kind, field, where, said):
     found = expected_range(kind, field, where, STATE, hatchery=HATCHERY, species=CONCH, when=FIRST)
     assert found.sentence == said
+
+
+def test_a_pump_has_the_room_that_is_left():
+    found = expected_range("pumped", "litres", "reservoir", STATE, hatchery=HATCHERY,
+                           species=CONCH, when=FIRST)  # fmt: skip
+    assert (found.last, found.low, found.high) == (None, 0, FULL - 3000)
+    last = expected_range("read", "pH", "tray loop", LATER, hatchery=HATCHERY, species=CONCH,
+                          when=FIRST)  # fmt: skip
+    assert last.sentence == "last 8, usual 7.2 to 9"
