@@ -1,10 +1,13 @@
 """Shell length of one batch along time: its small, its middle and its large animals."""
 
+from collections.abc import Sequence
 from datetime import timedelta
 
 import numpy as np
 
 from protoconch.hatchery.description import Target
+from protoconch.pictures.batch_story import dots
+from protoconch.pictures.counted import Seen
 from protoconch.pictures.drawing import Picture, curve, line, picture, shape, simplified
 from protoconch.pictures.lettering import Label, Lettering, room_for
 from protoconch.pictures.scales import NumberScale, TimeScale
@@ -16,11 +19,12 @@ _TOP, _BASE = 20.0, 196.0
 
 
 def batch_lengths(
-    batch: Batch, daily: DailyBatch, forecast: Forecast, target: Target, name: str
-) -> Picture:
+    batch: Batch, daily: DailyBatch, forecast: Forecast, target: Target, name: str,
+    seen: Sequence[Seen] = (),
+) -> Picture:  # fmt: skip
     """Length against time from hatch to release, with the length asked.
 
-    daily: the curves of the same batch; name: unique within the page.
+    daily: the curves of the same batch; name: unique within the page. seen: mean lengths measured.
     """
     days = np.flatnonzero(daily.length_p50 > 0)
     letters = Lettering(0, 0, _WIDTH, _BASE + 42)
@@ -44,6 +48,7 @@ def batch_lengths(
     small, middle, large = (edge(a) for a in (daily.length_p10, daily.length_p50, daily.length_p90))
     parts += [shape([*large, *reversed(small)], "might"), curve(middle, "middle")]
     parts += [curve(small, "seldom"), curve(large, "seldom")]
+    parts += dots(seen, time, up.at)
     end = int(days[-1])
     for words, lengths in (
         ("middle", daily.length_p50),

@@ -4,16 +4,42 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from itertools import pairwise
+from typing import Protocol
 
 import numpy as np
 from numpy.typing import NDArray
 
-from protoconch.pictures.drawing import Point, curve, line, shape, simplified
+from protoconch.pictures.counted import Seen
+from protoconch.pictures.drawing import Point, curve, element, line, shape, simplified
 from protoconch.pictures.scales import Thickness, TimeScale
 from protoconch.pictures.stages import filled_with
 from protoconch.season.answer import DailyBatch
 
 Span = tuple[int, int]
+
+
+class Along(Protocol):
+    """A batch along time, as answer.DailyBatch and a changed season have it."""
+
+    @property
+    def code(self) -> str:
+        """Its letter."""
+
+    @property
+    def alive_p10(self) -> NDArray[np.float64]:
+        """Numbers alive that a tenth of futures stay below, (days,)."""
+
+    @property
+    def alive_p50(self) -> NDArray[np.float64]:
+        """Numbers alive that half stay below, (days,)."""
+
+    @property
+    def alive_p90(self) -> NDArray[np.float64]:
+        """Numbers alive that nine tenths stay below, (days,)."""
+
+    @property
+    def stage(self) -> NDArray[np.int8]:
+        """Index into STAGES on each day, -1 outside, (days,)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +51,7 @@ class Ribbon:
     first_day: day of the first element of the batch's arrays. base: place of the base line [px].
     """
 
-    batch: DailyBatch
+    batch: Along
     first_day: date
     time: TimeScale
     thickness: Thickness
@@ -78,6 +104,18 @@ class Ribbon:
             rim = self.out(self.batch.alive_p50, index)
             along = self.along(index)
             drawn.append(line(self.point(along, 0), self.point(along, rim), "base"))
+        return drawn
+
+    def seen(self, counts: Sequence[Seen]) -> list[str]:
+        """What was counted: a dot at each number, with a line from limit to limit."""
+        drawn = []
+        for one in counts:
+            along = self.time.at(one.day)
+            low, at, high = (
+                self.point(along, self.thickness.of(n)) for n in (one.low, one.value, one.high)
+            )
+            drawn.append(line(low, high, "base"))
+            drawn.append(element("circle", cx=at[0], cy=at[1], r=3.4, class_="missed"))
         return drawn
 
     def _edge(self, alive: NDArray[np.float64], first: int, last: int) -> list[Point]:

@@ -1,10 +1,13 @@
 """The season in one picture: all batches as ribbons on one time axis, the room under them."""
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
+from types import MappingProxyType
 
 import numpy as np
 
+from protoconch.pictures.counted import Seen, counts_meaning
 from protoconch.pictures.drawing import Picture, box, line, picture
 from protoconch.pictures.key import band_key, stage_key, thickness_key
 from protoconch.pictures.lanes import LANE_HEIGHT, lane_across
@@ -35,10 +38,14 @@ class _Sheet:
     letters: Lettering
 
 
-def season_ribbons(plan: SeasonPlan, today: date | None = None, name: str = "season") -> Picture:
+def season_ribbons(
+    plan: SeasonPlan, today: date | None = None, name: str = "season",
+    counts: Mapping[str, Sequence[Seen]] = MappingProxyType({}),
+) -> Picture:  # fmt: skip
     """All batches and the room on one time axis, drawn for a desk or a landscape page.
 
     today: draws a line at that day, if it lies on the axis. name: unique within the page.
+    counts: what was counted, by the letter of the batch, drawn onto the ribbons.
     """
     thickness, pitch = _thickness(plan)
     key_base = thickness.of(1e5) + 24
@@ -56,7 +63,9 @@ def season_ribbons(plan: SeasonPlan, today: date | None = None, name: str = "sea
     for i, batch in enumerate(plan.batches):
         base = top + pitch * (i + 1) - 2
         first_day = plan.forecast.first_day
-        _ribbon(sheet, batch, Ribbon(drawn[batch.code], first_day, time, thickness, base))
+        ribbon = Ribbon(drawn[batch.code], first_day, time, thickness, base)
+        _ribbon(sheet, batch, ribbon)
+        sheet.parts += ribbon.seen(counts.get(batch.code, ()))
     _together(sheet, plan, ribbons_end)
     for i, lane in enumerate(lanes(plan)):
         base = lanes_top + _LANE_PITCH * (i + 1) - 12
@@ -64,7 +73,7 @@ def season_ribbons(plan: SeasonPlan, today: date | None = None, name: str = "sea
     return picture(
         name,
         "The season: number alive in each batch, and what is in use in the room",
-        ribbons_meaning(plan) + " " + room_meaning(plan),
+        ribbons_meaning(plan) + counts_meaning(counts) + " " + room_meaning(plan),
         (WIDTH, bottom + 44),
         sheet.parts,
         sheet.letters.labels,

@@ -1,8 +1,10 @@
 """The season drawn for a phone: time runs down, a column for each batch, then the room."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date, timedelta
+from types import MappingProxyType
 
+from protoconch.pictures.counted import Seen, counts_meaning
 from protoconch.pictures.drawing import Picture, line, picture
 from protoconch.pictures.key import band_key, stage_key, thickness_key
 from protoconch.pictures.lanes import lane_down
@@ -42,10 +44,18 @@ def phone_key(plan: SeasonPlan, name: str = "phone-key") -> Picture:
     )
 
 
-def phone_ribbons(plan: SeasonPlan, today: date | None = None) -> tuple[Picture, ...]:
-    """The batches, three to a picture, all on the same time axis running down."""
+def phone_ribbons(
+    plan: SeasonPlan, today: date | None = None,
+    counts: Mapping[str, Sequence[Seen]] = MappingProxyType({}),
+) -> tuple[Picture, ...]:  # fmt: skip
+    """The batches, three to a picture, all on the same time axis running down.
+
+    counts: what was counted, by the letter of the batch, drawn onto the ribbons.
+    """
     groups = [plan.batches[i : i + COLUMNS] for i in range(0, len(plan.batches), COLUMNS)]
-    return tuple(_columns(plan, group, today, f"phone-{i + 1}") for i, group in enumerate(groups))
+    return tuple(
+        _columns(plan, group, today, f"phone-{i + 1}", counts) for i, group in enumerate(groups)
+    )
 
 
 def _time(plan: SeasonPlan, top: float) -> TimeScale:
@@ -54,7 +64,10 @@ def _time(plan: SeasonPlan, top: float) -> TimeScale:
     return TimeScale(first, last, top, top + length)
 
 
-def _columns(plan: SeasonPlan, group: Sequence[Batch], today: date | None, name: str) -> Picture:
+def _columns(
+    plan: SeasonPlan, group: Sequence[Batch], today: date | None, name: str,
+    counts: Mapping[str, Sequence[Seen]],
+) -> Picture:  # fmt: skip
     time = _time(plan, 58)
     letters = Lettering(0, 0, WIDTH, time.end + 66)
     parts = [patterns(name), *_marks(plan, time, today, letters, 62), *_months(time, letters)]
@@ -64,14 +77,15 @@ def _columns(plan: SeasonPlan, group: Sequence[Batch], today: date | None, name:
         left = _LEFT + _COLUMN * i
         first_day = plan.forecast.first_day
         ribbon = Ribbon(drawn[batch.code], first_day, time, thickness, left, down=True)
-        parts += ribbon.parts(name)
+        parts += ribbon.parts(name) + ribbon.seen(counts.get(batch.code, ()))
         _numbers(batch, ribbon, letters)
     letters.add(Label("ready", 0, time.end + 20, "strong"))
     codes = listed([batch.code for batch in group])
+    own = {batch.code: counts.get(batch.code, ()) for batch in group}
     return picture(
         name,
         f"Batch{'es' if len(group) > 1 else ''} {codes}: number alive, time running down",
-        batches_meaning(group),
+        batches_meaning(group) + counts_meaning(own),
         (WIDTH, time.end + 68),
         parts,
         letters.labels,

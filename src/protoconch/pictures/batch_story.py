@@ -1,0 +1,125 @@
+"""One batch along time: what was counted beside what the plan expects, each tenfold alike."""
+
+from collections.abc import Callable, Sequence
+from datetime import date, timedelta
+
+import numpy as np
+
+from protoconch.pictures.counted import Seen, against, expected
+from protoconch.pictures.drawing import Picture, curve, element, line, picture, shape, simplified
+from protoconch.pictures.lettering import Label, Lettering, room_for
+from protoconch.pictures.ribbon import spans
+from protoconch.pictures.scales import NumberScale, TimeScale
+from protoconch.pictures.stages import LOOKS
+from protoconch.pictures.words import MONTHS, about, counted, day_short
+from protoconch.season.answer import Batch, DailyBatch
+
+WIDTH, LEFT, RIGHT = 340.0, 56.0, 332.0
+TOP, BASE = 16.0, 196.0
+
+
+def batch_numbers(
+    batch: Batch, daily: DailyBatch, first_day: date, seen: Sequence[Seen],
+    today: date | None = None, name: str = "numbers",
+) -> Picture:  # fmt: skip
+    """The number alive of one batch: expected as a band, counted as dots with their limits.
+
+    name: unique within the page.
+    """
+    letters = Lettering(0, 0, WIDTH, BASE + 58)
+    days = np.flatnonzero(daily.stage >= 0)
+    title = f"Batch {batch.code}: number alive, counted and expected"
+    meaning = numbers_meaning(daily, first_day, seen)
+    if not days.size:
+        letters.add(Label("nothing expected", 170, 100, "strong", "middle"))
+        return picture(name, title, meaning, (WIDTH, BASE + 58), [], letters.labels)
+    first, last = (first_day + timedelta(days=int(days[i])) for i in (0, -1))
+    if seen:
+        first, last = min(first, seen[0].day), max(last, seen[-1].day)
+    time = TimeScale(first, last, LEFT, RIGHT)
+    most = max(float(daily.alive_p90.max()), *(one.high for one in seen), 1e3)
+    up = NumberScale(1.0, float(np.ceil(np.log10(most))), BASE, TOP)
+
+    def edge(numbers: np.ndarray) -> list[tuple[float, float]]:
+        return simplified([
+            (time.at(first_day + timedelta(days=int(i))), _at(up, float(numbers[i]))) for i in days
+        ])  # fmt: skip
+
+    parts = _frame(up, time, letters)
+    parts += _stages(daily, first_day, time, letters)
+    high, low = edge(daily.alive_p90), edge(daily.alive_p10)
+    parts += [shape([*high, *reversed(low)], "might"), curve(edge(daily.alive_p50), "middle")]
+    parts += [curve(high, "seldom"), curve(low, "seldom")]
+    if today and time.holds(today):
+        x = time.at(today)
+        parts.append(line((x, TOP - 4), (x, BASE), "base"))
+        letters.fit([Label("today", x + 3, 12, "small"), Label("today", x - 3, 12, "small", "end")])
+    parts += dots(seen, time, lambda number: _at(up, number))
+    return picture(name, title, meaning, (WIDTH, BASE + 58), parts, letters.labels)
+
+
+def dots(seen: Sequence[Seen], time: TimeScale, up: Callable[[float], float]) -> list[str]:
+    """Numbers seen, as dots with a line from limit to limit; up: place of a number [px]."""
+    parts = []
+    for one in seen:
+        x = time.at(one.day)
+        parts.append(line((x, up(one.low)), (x, up(one.high)), "base"))
+        parts.append(element("circle", cx=x, cy=up(one.value), r=3.6, class_="missed"))
+    return parts
+
+
+def _at(up: NumberScale, number: float) -> float:
+    return up.at(max(up.low, float(np.log10(max(number, 1e-9)))))
+
+
+def _frame(up: NumberScale, time: TimeScale, letters: Lettering) -> list[str]:
+    parts = [line((LEFT, BASE), (RIGHT, BASE), "base")]
+    for power in range(1, int(up.high) + 1):
+        y = up.at(power)
+        if power > 1:
+            parts.append(line((LEFT, y), (RIGHT, y), "rule"))
+        letters.fit([Label(counted(10.0**power), LEFT - 5, y + 4, "small", "end")])
+    beyond = 0.0
+    for month in time.months():
+        x = time.at(month)
+        parts.append(line((x, BASE), (x, BASE + 4), "base"))
+        word = MONTHS[month.month - 1][:3]
+        if x >= beyond and x + room_for(word, "small") <= WIDTH:
+            letters.add(Label(word, x, BASE + 18, "small"))
+            beyond = x + room_for(word, "small") + 8
+            if month.month == 1 or month == time.months()[0]:
+                letters.fit([Label(str(month.year), x, BASE + 34, "small")])
+    return parts
+
+
+def _stages(daily: DailyBatch, first_day: date, time: TimeScale, letters: Lettering) -> list[str]:
+    """Under the axis: where each stage begins, with its word or its letter."""
+    parts = []
+    for begin, end in spans(daily.stage):
+        look = LOOKS[int(daily.stage[begin])]
+        left, right = (time.at(first_day + timedelta(days=int(day))) for day in (begin, end + 1))
+        parts.append(line((left, BASE + 40), (left, BASE + 54), "rule"))
+        for words in (look.word, look.letter):
+            if right - left >= room_for(words, "small") + 4 and letters.fit(
+                [Label(words, (left + right) / 2, BASE + 52, "small", "middle")]
+            ):
+                break
+    return parts
+
+
+def numbers_meaning(daily: DailyBatch, first_day: date, seen: Sequence[Seen]) -> str:
+    """What the last count says beside the plan."""
+    if not seen:
+        return (
+            "Nothing of this batch is counted yet: the band is what eight futures in ten lie "
+            "between, the line the middle one."
+        )
+    last = seen[-1]
+    hoped = expected(daily, first_day, last.day)
+    said = f"{about(last.value, 3)} were counted on {day_short(last.day)}"
+    if not hoped.high:
+        return f"{said}; the plan expects none on that day."
+    return (
+        f"{said}, {against(last, hoped)}: the plan had {about(hoped.low)} to {about(hoped.high)} "
+        f"for that day in eight futures of ten, {about(hoped.middle)} in the middle one."
+    )

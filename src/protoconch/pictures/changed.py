@@ -1,0 +1,101 @@
+"""A season with something changed: each batch as it would be, beside what the plan has."""
+
+from collections.abc import Sequence
+from datetime import date, timedelta
+
+import numpy as np
+
+from protoconch.pictures.drawing import Picture, curve, line, picture, shape, simplified
+from protoconch.pictures.lettering import Label, Lettering, room_for
+from protoconch.pictures.ribbon import Along
+from protoconch.pictures.scales import Thickness, TimeScale
+from protoconch.pictures.season_words import axis_days
+from protoconch.pictures.words import MONTHS, about, day_short
+from protoconch.season.answer import SeasonPlan
+
+WIDTH, LEFT, RIGHT = 340.0, 26.0, 276.0
+TOP = 26.0
+_STEP_PX, _GAP = 7.0, 9.0
+
+
+def changed_ribbons(
+    plan: SeasonPlan, batches: Sequence[Along], released: Sequence[float], by: date,
+    name: str = "changed",
+) -> Picture:  # fmt: skip
+    """Each batch as a ribbon of what could be, its middle as a line, and dashed that of the plan.
+
+    released: middle number of each batch at the date `by`. name: unique within the page.
+    """
+    thickness = Thickness(_STEP_PX)
+    most = max((float(b.alive_p90.max(initial=0.0)) for b in batches), default=0.0)
+    most = max(most, *(float(b.alive_p90.max()) for b in plan.forecast.batches), 1e4)
+    pitch = thickness.of(most) + _GAP
+    first = axis_days(plan)[0]
+    time = TimeScale(first, max(by, plan.target.by), LEFT, RIGHT)
+    bottom = TOP + pitch * len(batches)
+    letters = Lettering(0, 0, WIDTH, bottom + 42)
+    parts = _frame(time, bottom, by, letters)
+    start = plan.forecast.first_day
+    for i, (batch, number) in enumerate(zip(batches, released, strict=True)):
+        base = TOP + pitch * (i + 1) - 2
+        planned = plan.forecast.batches[i]
+
+        def edge(alive: np.ndarray, base: float = base) -> list[tuple[float, float]]:
+            return simplified([
+                (time.at(start + timedelta(days=int(d))), base - thickness.of(float(alive[d])))
+                for d in range(alive.size) if alive[d] > 0
+            ], 0.6)  # fmt: skip
+
+        high = edge(batch.alive_p90)
+        parts.append(line((LEFT, base), (RIGHT, base), "rule"))
+        if high:
+            low = [
+                (time.at(start + timedelta(days=int(d))),
+                 base - thickness.of(float(batch.alive_p10[d])))
+                for d in range(batch.alive_p90.size) if batch.alive_p90[d] > 0
+            ]  # fmt: skip
+            parts.append(shape([*high, *reversed(simplified(low, 0.6))], "might"))
+        if middle := edge(batch.alive_p50):
+            parts.append(curve(middle, "middle"))
+        if was := edge(planned.alive_p50):
+            parts.append(curve(was, "seldom"))
+        letters.add(
+            Label(batch.code, 0, base - 3, "strong"),
+            Label(about(number), RIGHT + 6, base - 3, "strong"),
+        )
+    title = "The batches with the change: number alive, the plan dashed"
+    return picture(name, title, changed_meaning(plan, released, by), (WIDTH, bottom + 42), parts,
+                   letters.labels)  # fmt: skip
+
+
+def _frame(time: TimeScale, bottom: float, by: date, letters: Lettering) -> list[str]:
+    parts = [line((time.at(by), TOP - 6), (time.at(by), bottom), "mark")]
+    words = f"by {day_short(by)}"
+    letters.add(Label(words, time.at(by), 14, "strong", "end"))
+    beyond = 0.0
+    for month in time.months():
+        x = time.at(month)
+        parts.append(line((x, bottom), (x, bottom + 5), "base"))
+        word = MONTHS[month.month - 1][:3]
+        if x >= beyond and x + room_for(word, "small") <= WIDTH:
+            letters.add(Label(word, x, bottom + 20, "small"))
+            beyond = x + room_for(word, "small") + 8
+            if month.month == 1 or month == time.months()[0]:
+                letters.fit([Label(str(month.year), x, bottom + 36, "small")])
+    return parts
+
+
+def changed_meaning(plan: SeasonPlan, released: Sequence[float], by: date) -> str:
+    """Which batch gains or loses most at the date, in the middle future."""
+    moved = [
+        (number - batch.released.p50, batch.code, batch.released.p50, number)
+        for batch, number in zip(plan.batches, released, strict=True)
+    ]
+    gain, code, was, now = max(moved, key=lambda found: abs(found[0]))
+    if abs(gain) < 1:
+        return "Every batch ends as in the plan."
+    way = "gains" if gain > 0 else "loses"
+    return (
+        f"Batch {code} {way} most: {about(now)} at {day_short(by)} in the middle future, "
+        f"{about(was)} in the plan."
+    )

@@ -1,0 +1,127 @@
+"""What was counted and measured of a batch, set beside what the plan expects on that day."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import date, datetime
+
+import numpy as np
+
+from protoconch.log.state import BatchState, Sighting, State
+from protoconch.pictures.words import about, day_short
+from protoconch.season.answer import DailyBatch, SeasonPlan
+from protoconch.work.names import code_in_log
+
+NUMBERS = ("counted", "settled")
+"""Kinds of entry that tell how many there are."""
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """A number seen of a batch on a day, with its 95 % limits; vessels: in how many of them."""
+
+    day: date
+    value: float
+    low: float
+    high: float
+    vessels: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Expected:
+    """What the plan expects on a day: a tenth of futures lie below low, a tenth above high."""
+
+    low: float
+    middle: float
+    high: float
+
+
+def numbers_seen(batch: BatchState, state: State) -> tuple[Seen, ...]:
+    """The batch's animals on each day of a count: all vessels that hold it, each by its last count.
+
+    A vessel counts until it is empty or holds another batch; one that was never counted is left
+    out.
+    """
+    found: dict[date, Seen] = {}
+    last: dict[str, Sighting] = {}
+    for sighting in batch.sightings:
+        if sighting.kind not in NUMBERS:
+            continue
+        last[sighting.where] = sighting
+        still = [one for one in last.values() if _holds(state, batch.code, one, sighting.when)]
+        value = sum(one.value for one in still)
+        half = [
+            float(np.sqrt(sum((limit - one.value) ** 2 for one, limit in zip(still, side,
+                                                                           strict=True))))
+            for side in ([one.low for one in still], [one.high for one in still])
+        ]  # fmt: skip
+        day = sighting.when.date()
+        found[day] = Seen(day, value, max(0.0, value - half[0]), value + half[1], len(still))
+    return tuple(found.values())
+
+
+def _holds(state: State, code: str, sighting: Sighting, at: datetime) -> bool:
+    """Whether the vessel of a count still held the batch at a moment after it."""
+    emptied = state.emptied.get(sighting.where)
+    if emptied is not None and sighting.when <= emptied.when <= at:
+        return False
+    holding = state.holdings.get(sighting.where)
+    return holding is None or holding.batch == code or not sighting.when < holding.since <= at
+
+
+def lengths_seen(batch: BatchState) -> tuple[Seen, ...]:
+    """Mean shell lengths measured [mm]."""
+    return tuple(
+        Seen(one.when.date(), one.value, one.low, one.high)
+        for one in batch.sightings
+        if one.kind == "measured"
+    )
+
+
+def season_counts(plan: SeasonPlan, state: State) -> dict[str, tuple[Seen, ...]]:
+    """The counts of every batch of the plan, by the letter of the batch."""
+    return {
+        batch.code: numbers_seen(known, state)
+        for batch in plan.batches
+        if (known := state.batches.get(code_in_log(plan, batch.code))) is not None
+    }
+
+
+def expected(daily: DailyBatch, first_day: date, day: date, *, length: bool = False) -> Expected:
+    """Numbers, or shell lengths [mm], that the plan expects on a day; nothing outside of it."""
+    index = (day - first_day).days
+    curves = (
+        (daily.length_p10, daily.length_p50, daily.length_p90)
+        if length
+        else (daily.alive_p10, daily.alive_p50, daily.alive_p90)
+    )
+    if not 0 <= index < curves[0].size:
+        return Expected(0.0, 0.0, 0.0)
+    return Expected(*(float(curve[index]) for curve in curves))
+
+
+def against(seen: Seen, hoped: Expected) -> str:
+    """Whether a number is as expected, in a few words."""
+    if hoped.high <= 0:
+        return "none expected by the plan"
+    if seen.high < hoped.low:
+        return "fewer than nine futures in ten"
+    if seen.low > hoped.high:
+        return "more than nine futures in ten"
+    if seen.value < hoped.low:
+        return "at the lower edge of what is expected"
+    if seen.value > hoped.high:
+        return "at the upper edge of what is expected"
+    return "as expected"
+
+
+def counts_meaning(counts: Mapping[str, Iterable[Seen]]) -> str:
+    """How many counts are drawn, and the last of them."""
+    all_seen = [(one.day, code, one) for code, many in counts.items() for one in many]
+    if not all_seen:
+        return ""
+    day, code, one = max(all_seen, key=lambda found: found[0])
+    many = f"{len(all_seen)} counts are" if len(all_seen) > 1 else "One count is"
+    return (
+        f" {many} drawn as dots with 95 % limits, the last of batch {code} on {day_short(day)}: "
+        f"{about(one.value, 3)}."
+    )
