@@ -143,7 +143,8 @@ def standing(basis: Basis, believed: Posterior, source: Streams, repeat: int = 1
             for s, effect in enumerate(STAGE_EFFECTS):
                 if course is not None and name == f"{course.key} {effect}":
                     return np.asarray(tank.stage[s])
-        return source.of(0, UNSEEN, crc32(name.encode())).standard_normal(n)
+        stream = source.of(0, UNSEEN, crc32(name.encode()))
+        return np.asarray(stream.standard_normal(n))
 
     logged = [i for i, (_, _, course) in enumerate(lots) if course is not None]
     courses = tuple(course for _, _, course in lots if course is not None)
@@ -152,11 +153,12 @@ def standing(basis: Basis, believed: Posterior, source: Streams, repeat: int = 1
         if course is None and p.begun:
             alive[i] = p.batch.eggs * lot.litres / sum(other.litres for other, _ in p.lots)
     days = [_days(p, basis.days) for p in planned]
+    hatch, induce, nursery = (np.array([d[i] for d in days], dtype=np.int64) for i in range(3))
     return Standing(
-        day, layout, stacked(site, batches, tanks), alive,
-        np.array([_stage(p) for p in planned], dtype=np.int8),
-        *(np.array([d[i] for d in days], dtype=np.int64) for i in range(3)),
-        tuple(p.code for p in planned), believed.history.released,
+        day=day, layout=layout, futures=stacked(site, batches, tanks), alive=alive,
+        stage=np.array([_stage(p) for p in planned], dtype=np.int8),
+        hatch=hatch, induce=induce, nursery=nursery, codes=tuple(p.code for p in planned),
+        released=believed.history.released,
     )  # fmt: skip
 
 
@@ -187,7 +189,7 @@ def _batches(basis: Basis, believed: Posterior) -> list[_Planned]:
     """The plan's batches in order, as the log has them where they have begun, and others after."""
     told = believed.history
     begun = {batch.code: batch for batch in told.batches}
-    made = []
+    made: list[_Planned] = []
     tanks = {tank.name: k for k, tank in enumerate(basis.plan.hatchery.larval_tanks)}
     for batch in basis.plan.batches:
         code, calendar = basis.code(batch.code), basis.calendars[batch.code]

@@ -10,8 +10,8 @@ from protoconch.animals.species import Species
 from protoconch.season.answer import SeasonPlan
 from protoconch.season.model.beliefs import Beliefs, beliefs
 from protoconch.season.model.draws import Streams, streams
-from protoconch.season.outlook.history import Vessels, known_vessels
 from protoconch.season.outlook.laid_out import Measures
+from protoconch.season.outlook.lots import Vessels, known_vessels
 from protoconch.season.outlook.unknowns import Site, site
 from protoconch.season.plan.calendar import BatchCalendar, batch_calendars
 from protoconch.sources.values import SourcedValue

@@ -5,20 +5,19 @@ the share of its animals that each vessel holds; a count in one of four trays is
 quarter of the lot. What nobody could have meant is left out, with a sentence.
 """
 
-from collections.abc import Iterable, Mapping, Set
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterable, Mapping, Set
 from datetime import date
+from typing import Any
 from uuid import UUID
 
-from protoconch.animals.size import GrowthPath
-from protoconch.hatchery.description import Hatchery
-from protoconch.hatchery.vessels import vessels
+import numpy as np
+
 from protoconch.log.entry import Entry
 from protoconch.log.payloads import animals, water
+from protoconch.season.outlook.lots import LotRead, Vessels
 from protoconch.season.outlook.plausible import Doubting, doubting
 from protoconch.season.outlook.seen import (
     BatchCourse,
-    Course,
     Doubted,
     History,
     Kind,
@@ -39,46 +38,6 @@ FASTEST = 2.5
 """Growth multiplier of a mean that is still believed."""
 
 
-@dataclass(slots=True)
-class _Lot:
-    """A lot while the log is read. known: its number as last told; told: the day of that."""
-
-    key: str
-    batch: str
-    tank: str
-    litres: float
-    resets: list[Reset]
-    removals: list[Removal] = field(default_factory=list)
-    induced: int | None = None
-    nursery: int | None = None
-    ended: int | None = None
-    places: float = 0.0
-    known: float = 0.0
-    told: int = 0
-    looked: int | None = None
-
-    def course(self) -> Course:
-        """What is kept of it."""
-        return Course(self.key, self.batch, self.tank, self.litres, tuple(self.resets),
-                      tuple(self.removals), self.induced, self.nursery, self.ended,
-                      self.places or float("inf"))  # fmt: skip
-
-
-@dataclass(frozen=True, slots=True)
-class Vessels:
-    """Vessels of a hatchery by name: (kind, litres or floor), and larvae to a cm² of tray."""
-
-    sizes: Mapping[str, tuple[str, float]]
-    larvae_per_cm2: float
-    path: GrowthPath
-
-
-def known_vessels(hatchery: Hatchery, larvae_per_cm2: float, path: GrowthPath) -> Vessels:
-    """The vessels of a hatchery."""
-    sizes = {vessel.name: (vessel.kind, vessel.size) for vessel in vessels(hatchery)}
-    return Vessels(sizes, larvae_per_cm2, path)
-
-
 class _Reader:
     """One pass over the entries; made for a single call of `history`."""
 
@@ -86,13 +45,20 @@ class _Reader:
                  confirmed: frozenset[UUID]) -> None:  # fmt: skip
         self.first_day, self.vessels, self.doubt = first_day, known, doubt
         self.confirmed = confirmed
-        self.lots: dict[str, _Lot] = {}
+        self.lots: dict[str, LotRead] = {}
         self.batches: dict[str, BatchCourse] = {}
         self.holding: dict[str, dict[str, float]] = {}
         self.seen: list[Observation] = []
         self.readings: list[tuple[int, float]] = []
         self.doubted: list[Doubted] = []
         self.released, self.masses = 0.0, 0
+        self.acts: dict[type, Callable[[Entry, Any], None]] = {
+            animals.Counted: self._counted, animals.Measured: self._measured,
+            animals.CompetenceChecked: self._checked, animals.Thinned: self._thinned,
+            animals.Moved: self._moved, animals.Settled: self._settled,
+            animals.Graded: self._graded, animals.Weighed: self._weighed,
+            animals.Lost: self._lost, animals.Released: self._released,
+        }  # fmt: skip
 
     def day_of(self, entry: Entry) -> int:
         return (entry.happened.date() - self.first_day).days
@@ -116,7 +82,7 @@ class _Reader:
             self._in_vessel(entry)
 
     def _in_vessel(self, entry: Entry) -> None:
-        what, do = entry.payload, _ACTS.get(type(entry.payload))
+        what, do = entry.payload, self.acts.get(type(entry.payload))
         if do is None:
             return
         if not self.holding.get(entry.where):
@@ -126,7 +92,7 @@ class _Reader:
                             f"yet it was {entry.kind} there: put the place or an earlier entry "
                             "right.")  # fmt: skip
             return
-        do(self, entry, what)
+        do(entry, what)
 
     def _doubt(self, entry: Entry, sentence: str) -> None:
         self.doubted.append(Doubted(entry.id, sentence))
@@ -172,7 +138,7 @@ class _Reader:
             lot.resets.append(Reset(day, lot.known))
         else:
             litres = what.litres or (size if kind == "larval tank" else 0.0)
-            lot = _Lot(key, what.batch, entry.where, float(litres),
+            lot = LotRead(key, what.batch, entry.where, float(litres),
                        [Reset(day, float(what.animals))], known=float(what.animals))  # fmt: skip
             lot.induced = day if kind != "larval tank" else None
             lot.nursery = day if kind == "nursery tank" else None
@@ -243,7 +209,7 @@ class _Reader:
         if settled:
             low = 0.4 * float(path.lengths_mm[0])
             high = 2.0 * float(path.lengths_mm[0]) + float(
-                path.length_mm((day - min(settled)) * FASTEST)
+                path.length_mm(np.array((day - min(settled)) * FASTEST))
             )
         if not self._doubtful(entry, self.doubt.of_length(mean, low, high)):
             self._note(entry, kind, numbers)
@@ -363,7 +329,8 @@ class _Reader:
             self._take_out(entry, 1.0 - share if share < 0.999 else 0.0)
         elif all(lot.induced is not None and lot.looked is not None for lot in lots):
             since = max(day - max(lot.looked or day for lot in lots), 1)
-            since = min(since, min(day - max(lot.induced or 0, lot.resets[-1].day) for lot in lots))
+            begun = [max(lot.induced or 0, lot.resets[-1].day) for lot in lots]
+            since = min(since, day - max(begun))
             if since > 0:
                 self._note(entry, "found dead", (float(what.animals), float(since)))
         for lot in lots:
@@ -375,15 +342,6 @@ class _Reader:
             self.released += what.animals
         part = min(what.animals / held, 1.0) if held > 0 else 1.0
         self._take_out(entry, 1.0 - part if part < 0.98 else 0.0)
-
-
-_ACTS = {
-    animals.Counted: _Reader._counted, animals.Measured: _Reader._measured,
-    animals.CompetenceChecked: _Reader._checked, animals.Thinned: _Reader._thinned,
-    animals.Moved: _Reader._moved, animals.Settled: _Reader._settled,
-    animals.Graded: _Reader._graded, animals.Weighed: _Reader._weighed,
-    animals.Lost: _Reader._lost, animals.Released: _Reader._released,
-}  # fmt: skip
 
 
 def history(

@@ -19,7 +19,7 @@ from protoconch.log.kinds import kind
 from protoconch.season.answer import Batch
 from protoconch.season.model.draws import monthly_to_daily
 from protoconch.season.outlook.basis import Basis
-from protoconch.season.outlook.laid_out import effective_size
+from protoconch.season.outlook.clumping import effective_size
 from protoconch.season.outlook.likelihood import SURVIVALS
 from protoconch.season.outlook.unknowns import BIAS, CLUMPING, SEEN
 
@@ -70,6 +70,7 @@ class _Writer:
         self.water()
         self.entries: list[Entry] = []
         self.hour: dict[int, int] = {}
+        self.next_tray = 1
 
     def water(self) -> None:
         """Draw the weather and the clock of development in it."""
@@ -141,7 +142,8 @@ class _Writer:
         """Trays of each tank: the plan's, shared out."""
         kind_of, count = next(iter(batch.trays.items()))
         each = max(count // len(batch.tanks), 1)
-        first = 1 + 4 * (ord(batch.code[-1]) - ord("A"))
+        first = self.next_tray
+        self.next_tray += each * len(batch.tanks)
         total = sum(t.count for t in self.basis.plan.hatchery.trays if t.name == kind_of)
         names = [f"{kind_of} {(first + i - 1) % total + 1}" for i in range(each * len(batch.tanks))]
         return [names[i * each : (i + 1) * each] for i in range(len(batch.tanks))]

@@ -5,10 +5,9 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.interpolate import CubicSpline
-from scipy.special import gammaln
 
 from protoconch.animals.size import GrowthPath
+from protoconch.season.outlook.clumping import LOG_K, clumping_curve
 from protoconch.season.outlook.seen import Course, History, Observation, Part
 from protoconch.season.outlook.unknowns import BATCH_EFFECTS, STAGE_EFFECTS, Coordinates, Site
 from protoconch.sources.values import SourcedValue
@@ -16,7 +15,6 @@ from protoconch.sources.values import SourcedValue
 Numbers = NDArray[np.float64]
 Places = NDArray[np.intp]
 COUNTS = {"aliquots", "total", "placed", "found dead"}
-LOG_K = np.linspace(np.log(0.3), np.log(300.0), 90)
 USUAL_SPREAD = 0.25
 
 
@@ -103,8 +101,12 @@ class Counts:
 
 @dataclass(frozen=True, slots=True)
 class LaidOut:
-    """Everything a likelihood needs. effects: coordinates of batch effects, (batches, 4);
-    stages: of tank effects, (lots, 4); a coordinate that is not there is the last, always 0."""
+    """Everything a likelihood needs.
+
+    effects: coordinates of batch effects, (batches, 4);
+    stages: of tank effects, (lots, 4); a coordinate that is not there is the last, always 0.
+    hatched, induced: mornings of each lot.
+    """
 
     coordinates: Coordinates
     effects: Places
@@ -278,7 +280,7 @@ def _counts(observations: tuple[Observation, ...], measures: Measures) -> Counts
             ml, litres, *found = seen.numbers
             part = ml * len(found) / (litres * 1000.0)
             total, size, dead = sum(found), 1.0, False
-            curve = _clumping_curve(np.array(found), measures.number("count.volume_error"))
+            curve = clumping_curve(np.array(found), measures.number("count.volume_error"))
             rows.append((i, total, np.log(part), len(found), size, dead, curve))
         elif seen.kind in COUNTS:
             dead = seen.kind == "found dead"
@@ -292,30 +294,6 @@ def _counts(observations: tuple[Observation, ...], measures: Measures) -> Counts
     return Counts(_int(columns[0]), np.asarray(columns[1], float), np.asarray(columns[2], float),
                   np.asarray(columns[3], float), np.asarray(columns[4], float),
                   np.asarray(columns[5], bool), curve)  # fmt: skip
-
-
-def effective_size(k: Numbers, aliquots: Numbers, volume_error: float) -> Numbers:
-    """Size of the negative binomial of the sum of aliquots, the error of volume included."""
-    return np.asarray(1.0 / (1.0 / (aliquots * k) + volume_error**2))
-
-
-def _clumping_curve(found: Numbers, volume_error: float) -> Numbers:
-    """Terms of a count's likelihood that depend on the clumping alone, over LOG_K, (nodes,).
-
-    The sum of the aliquots is negative binomial; how it falls to the aliquots is
-    Dirichlet-multinomial, as for negative binomial aliquots with a common mean.
-    """
-    k, m, total = np.exp(LOG_K), float(found.size), float(found.sum())
-    size = effective_size(k, np.full_like(k, m), volume_error)
-    summed = gammaln(total + size) - gammaln(size)
-    split = gammaln(m * k) - gammaln(total + m * k)
-    split += (gammaln(found[:, None] + k) - gammaln(k)).sum(axis=0)
-    return np.asarray(summed + split)
-
-
-def clumping_spline(counts: Counts, weights: Numbers) -> CubicSpline:
-    """Sum of all curves, weighted by observation, over ln k."""
-    return CubicSpline(LOG_K, weights[counts.observation] @ counts.curve)
 
 
 def _main(seen: Observation, lot: Mapping[str, int]) -> int:
@@ -336,7 +314,7 @@ def _lengths(
         if seen.kind == "weight" and not settled:
             continue
         error = measures.number("length.sample_error")
-        mean, animals, squares = (_in_days if settled else _in_mm)(seen, measures)
+        mean, animals, squares = _in_days(seen, measures) if settled else _in_mm(seen)
         if seen.kind == "weight":
             error = float(np.hypot(error, measures.number("weight.length_error")))
         rows.append((i, at, seen.day, settled, mean, animals, squares, error))
@@ -367,7 +345,7 @@ def _in_days(seen: Observation, measures: Measures) -> tuple[float, float, float
     return float(mean), animals, float((animals - 1) * spread**2)
 
 
-def _in_mm(seen: Observation, measures: Measures) -> tuple[float, float, float]:
+def _in_mm(seen: Observation) -> tuple[float, float, float]:
     """Ln of the mean length, animals, and the error by chance of a larval sample [mm]."""
     if seen.kind == "lengths":
         return float(np.log(np.mean(seen.numbers))), float(len(seen.numbers)), float("nan")

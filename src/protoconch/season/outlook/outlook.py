@@ -1,4 +1,4 @@
-"""The outlook: given all that was logged, will the season make it?"""
+"""The outlook: whether the season will make it, given all that was logged."""
 
 from collections.abc import Iterable, Mapping, Set
 from dataclasses import dataclass

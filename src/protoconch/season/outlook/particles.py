@@ -194,7 +194,7 @@ def _scale(z: Numbers, weights: Numbers) -> Numbers:
     covariance = np.atleast_2d(np.cov(z, aweights=weights))
     spread = np.sqrt(np.maximum(np.diag(covariance), 1e-8))
     shrunk = 0.95 * covariance + 0.05 * np.diag(spread**2)
-    return np.linalg.cholesky(shrunk + 1e-10 * np.eye(d))
+    return np.asarray(np.linalg.cholesky(shrunk + 1e-10 * np.eye(d)), dtype=np.float64)
 
 
 def _kept(before: Numbers, after: Numbers) -> float:
@@ -265,4 +265,6 @@ def started(guess: Slope, size: int, n: int, rng: np.random.Generator) -> tuple[
     """A start: a density and particles of it, from the Laplace approximation of a guess."""
     found = laplace(guess, np.zeros(size))
     density, root = normal(found)
-    return density, found.mode[:, None] + root @ rng.standard_normal((size, n))
+    away = np.asarray(root @ rng.standard_normal((size, n)), dtype=np.float64)
+    z: Numbers = found.mode[:, None] + away
+    return density, z

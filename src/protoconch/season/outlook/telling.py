@@ -36,7 +36,8 @@ def lines(
                  for b, code in enumerate(now.codes))  # fmt: skip
     together = np.quantile(alive.sum(axis=1), [0.1, 0.5, 0.9], axis=1)
     none = np.zeros(alive.shape[0])
-    return told, DailyBatch("", *together, none, none, none,
+    low, middle, high = together
+    return told, DailyBatch("", low, middle, high, none, none, none,
                             np.full(none.size, -1, dtype=np.int8))  # fmt: skip
 
 
@@ -57,7 +58,7 @@ def _past(basis: Basis, believed: Posterior, now: Standing) -> Numbers:
     drawn: dict[str, Numbers] = {}
 
     def fill(name: str) -> Numbers:
-        return drawn.setdefault(name, rng.standard_normal(n))
+        return drawn.setdefault(name, np.asarray(rng.standard_normal(n)))
 
     if terms:
         found = numbers(basis, believed, terms, z, fill)
@@ -122,4 +123,5 @@ def _line(
     for number, begin in enumerate((at.start, at.hatch, at.induce, at.nursery)):
         stage[days >= begin] = number
     low, middle, high = np.quantile(alive, [0.1, 0.5, 0.9], axis=1)
-    return DailyBatch(code, low, middle, high, *lengths, stage)
+    small, usual, large = lengths
+    return DailyBatch(code, low, middle, high, small, usual, large, stage)
