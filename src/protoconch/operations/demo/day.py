@@ -1,0 +1,114 @@
+"""One day of the invented season: eggs, the work list, cultures."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+
+from protoconch.algae.chain.answer import AlgaeAnswer
+from protoconch.log.state import State
+from protoconch.operations.demo.crew import Crew
+from protoconch.operations.demo.truth import cells_per_ml
+from protoconch.operations.demo.writing import CREW
+from protoconch.work.entries.asked import Way
+from protoconch.work.entries.of_task import ways
+from protoconch.work.lots import lots
+from protoconch.work.present import present_tasks
+from protoconch.work.task import ROUNDS, Task
+
+FORGOTTEN = 0.02
+"""Share of the lesser lines that nobody logs; invented."""
+LESSER = {"feed", "count", "measure", "tray care", "siphon", "feed pellets", "renew the tubes",
+          "look at cultures", "sow films"}  # fmt: skip
+
+
+@dataclass(slots=True)
+class Hatching:
+    """When each batch really hatches: by batch, days after the plan's day. Drawn once."""
+
+    late: dict[str, int]
+
+
+def one_day(crew: Crew, algae: AlgaeAnswer | None, hatching: Hatching, day: date) -> None:
+    """All that the crew logs of its work on a day."""
+    writing, truth = crew.writing, crew.truth
+    crew.day = day
+    truth.pass_night(writing.state, day)
+    writing.turn_to(day, "morning", CREW[day.toordinal() % len(CREW)])
+    _hatches(crew, hatching, day)
+    tasks = present_tasks(writing.state, truth.plan, truth.species, day, algae)
+    for place, round_ in enumerate(ROUNDS):
+        writing.turn_to(day, round_, CREW[(day.toordinal() + place) % len(CREW)])
+        if round_ == "morning" and algae is not None:
+            _count_cultures(crew, tasks, day)
+        for task in tasks:
+            if task.round == round_ and _logged(crew, task):
+                _settled(crew, task, algae, hatching)
+
+
+def _logged(crew: Crew, task: Task) -> bool:
+    return task.kind not in LESSER or crew.truth.rng.random() >= FORGOTTEN
+
+
+def _settled(crew: Crew, task: Task, algae: AlgaeAnswer | None, hatching: Hatching) -> None:
+    """Log a line in the way that fits, or leave it for another day."""
+    state = crew.writing.state
+    if task.kind == "stock" and state.batches[task.batch].hatched is None:
+        return
+    offered = ways(task, state, crew.hatchery, algae)
+    way = _chosen(crew, task, state, offered)
+    if way is not None:
+        crew.does(task, way)
+
+
+def _chosen(crew: Crew, task: Task, state: State, offered: tuple[Way, ...]) -> Way | None:
+    if task.kind in ("harvest", "inoculate"):
+        there = state.cultures.get(task.where)
+        if (there is None) == (task.kind == "harvest"):
+            return None
+    if task.kind == "incubate" and not any(
+        h.batch == task.batch for h in state.holdings.values()
+    ) and offered[0].words != "pieces put into an incubator":
+        return None
+    settled = next((way for way in offered if way.words == "settled ones counted"), None)
+    if settled is not None and _just_settled(crew, state, task.batch):
+        return settled
+    return offered[0]
+
+
+def _just_settled(crew: Crew, state: State, code: str) -> bool:
+    """Whether the animals of a batch came onto its trays two days ago and were not counted yet."""
+    there = lots(state, crew.truth.plan, crew.truth.species, crew.day).trays
+    mine = next((lot for lot in there if lot.batch.code == code), None)
+    return (mine is not None and state.batches[code].settled is None
+            and (crew.day - mine.batch.dates.induce).days >= 2)  # fmt: skip
+
+
+def _hatches(crew: Crew, hatching: Hatching, day: date) -> None:
+    """Log the hatch of batches whose day has come."""
+    state = crew.writing.state
+    for lot in lots(state, crew.truth.plan, crew.truth.species, day).eggs:
+        code = lot.batch.code
+        late = (day - lot.batch.dates.hatch).days
+        if state.batches[code].hatched is not None or late < hatching.late.get(code, 0):
+            continue
+        places = [h for h in state.holdings.values() if h.batch == code and h.stage == "egg"]
+        for place in places:
+            share = float(crew.truth.rng.beta(17, 3))
+            crew.writing.write("hatched", place.vessel,
+                               {"batch": code, "veligers": round(place.alive * share, -2)})  # fmt: skip
+
+
+def _count_cultures(crew: Crew, tasks: Iterable[Task], day: date) -> None:
+    """Count the cultures that are drawn today."""
+    state = crew.writing.state
+    for task in tasks:
+        there = state.cultures.get(task.where)
+        if task.kind != "harvest" or there is None:
+            continue
+        usual = cells_per_ml(there, crew.truth.plan, day, {})
+        true = usual * float(crew.truth.rng.lognormal(0.0, 0.15))
+        dilution = max(1.0, round(true / 1e6))
+        per_square = true * 1e-4 / dilution
+        loadings = [int(n) for n in crew.truth.rng.poisson(per_square * 4, 2)]
+        crew.writing.write("culture counted", task.where, {
+            "chamber": "Neubauer", "loadings": loadings, "dilution": dilution})  # fmt: skip
