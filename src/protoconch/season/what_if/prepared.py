@@ -20,7 +20,7 @@ from protoconch.sources.values import SourcedValue
 
 LATER_DAYS = 366
 """How much later than planned a date can be looked at."""
-QUICK, CLOSE = 300, 4000
+QUICK, CLOSE = 300, 2000
 """Futures for an answer while a slider moves, and for one that is kept."""
 
 
