@@ -64,3 +64,7 @@ class BadFile(BadInput):
         self.problems = tuple(sorted(problems, key=lambda problem: problem.line))
         lines = [f"{file}, line {p.line}: {p.sentence}" for p in self.problems]
         super().__init__("\n".join(lines))
+
+
+class BrokenRecords(ProtoconchError):
+    """A database or a backup that cannot be used as it is."""

@@ -23,7 +23,11 @@ COMMANDS = {
     "site": "Is the seawater system sound: flows, pressures, doses, findings.",
     "algae": "What to inoculate, feed and harvest, and how sure the food is.",
     "calc": "One calculation of the trade, alone.",
-    "demo": "The invented hatchery, planned and reported.",
+    "demo": "The invented hatchery, planned, half a season logged, served.",
+    "serve": "The web program, for this machine or the phones of the crew.",
+    "backup": "All records into one file, while the program goes on.",
+    "restore": "The records of a backup into an empty place.",
+    "check": "Whether the records are whole: the log, the description, the photos.",
 }
 """Every command is an object of its own name in the module of that name in this folder. It is
 loaded only when it is called, so that the help comes at once."""

@@ -57,6 +57,17 @@ def guard(using: str = "default", **_parts: Any) -> None:
     _run(connections[using], guarding(connections[using].vendor))
 
 
+def guards(connection: BaseDatabaseWrapper) -> bool:
+    """Whether the database refuses now."""
+    table = {"sqlite": "sqlite_master", "postgresql": "pg_trigger"}[connection.vendor]
+    column = {"sqlite": "name", "postgresql": "tgname"}[connection.vendor]
+    with connection.cursor() as cursor:
+        cursor.execute(
+            f"SELECT count(*) FROM {table} WHERE {column} LIKE '{TABLE}_no_%'"  # noqa: S608 - ours
+        )
+        return bool(cursor.fetchone()[0] == len(_LIFTED[connection.vendor]))
+
+
 def _run(connection: BaseDatabaseWrapper, statements: tuple[str, ...]) -> None:
     if TABLE not in connection.introspection.table_names():
         return

@@ -1,0 +1,46 @@
+"""`protoconch serve`: the web program for the crew's phones and the manager's desk."""
+
+from pathlib import Path
+
+import click
+
+HOST, PORT = "127.0.0.1", 8311
+
+
+@click.command()
+@click.option("--host", default=HOST, show_default=True,
+              help="Where to listen; 0.0.0.0 lets the phones in the same network in.")  # fmt: skip
+@click.option("--port", type=click.IntRange(0, 65535), default=PORT, show_default=True)
+@click.option("--data", metavar="FOLDER", type=click.Path(path_type=Path, file_okay=False),
+              help="Folder of the records.")  # fmt: skip
+def serve(host: str, port: int, data: Path | None) -> None:
+    """The web program, on this machine or for the phones of the crew.
+
+    \b
+    protoconch serve
+    protoconch serve --host 0.0.0.0 --data hatchery
+    """  # noqa: D301 - click reads the backspace as: keep these lines
+    from protoconch.operations.opening import open_records
+
+    open_records(data)
+    run(host, port)
+
+
+def run(host: str, port: int) -> None:
+    """Serve the records that were opened, and say where, until stopped."""
+    from protoconch.operations.starting import first_code, started
+    from protoconch.web.serving import serve as serving
+
+    def ready(found: list[str]) -> None:
+        click.echo(f"Protoconch answers at {' and '.join(found)}")
+        if not started():
+            click.echo(
+                "Nobody is known here yet: the first page asks about the hatchery. From another"
+                f" machine it asks for this code: {first_code()}"
+            )
+        click.echo("Stop it with Ctrl-C; what was acknowledged is kept.")
+
+    try:
+        serving(host, port, ready)
+    except KeyboardInterrupt:
+        click.echo("\nStopped.")

@@ -1,0 +1,1 @@
+"""The records taken out whole, brought back, and looked over."""

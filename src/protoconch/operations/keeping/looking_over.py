@@ -1,0 +1,70 @@
+"""Whether the records are whole: the database, the log, the descriptions, the photos."""
+
+from collections.abc import Iterator
+from hashlib import sha256
+
+from django.db import connection
+from pydantic import ValidationError
+
+from protoconch.errors import BrokenRecords, ProtoconchError
+from protoconch.log.fold import fold
+from protoconch.log.kinds import KINDS
+from protoconch.log.payloads.words import Photo as PhotoTold
+from protoconch.operations.opening import check_sound
+from protoconch.records.append_only import guards
+from protoconch.records.models import Entry as Row
+from protoconch.records.models import Photo, Site
+from protoconch.records.queries.reading import read
+from protoconch.records.queries.site import hatchery
+from protoconch.records.queries.states import forget, state
+
+
+def faults() -> Iterator[str]:
+    """What is wrong with the records, a sentence each; nothing where all is well."""
+    try:
+        check_sound()
+    except BrokenRecords as fault:
+        yield str(fault)
+        return
+    if not guards(connection):
+        yield "The database does not guard the log against changes: start protoconch serve once."
+    unread = list(_unread())
+    yield from unread
+    for site in Site.objects.all():
+        yield from _site(site, sound=not unread)
+
+
+def _unread() -> Iterator[str]:
+    columns = ("number", "kind", "payload")
+    for number, kind, payload in Row.objects.values_list(*columns).iterator(5000):
+        try:
+            KINDS[kind].payload.model_validate(payload)
+        except (KeyError, ValidationError):
+            yield f"Entry {number} of the log, '{kind}', cannot be read."
+
+
+def _site(site: Site, *, sound: bool) -> Iterator[str]:
+    try:
+        described = hatchery(site)
+    except ProtoconchError as fault:
+        yield f"The description of {site} cannot be read. {str(fault).splitlines()[0]}"
+        return
+    yield from _photos(site)
+    if not sound:
+        return
+    entries = read(site)
+    shown = {e.payload.photo for e in entries if isinstance(e.payload, PhotoTold)}
+    for lost in sorted(shown - set(site.photos.values_list("name", flat=True))):
+        yield f"The log of {site} shows a photo {lost[:12]} that is not kept."
+    forget()  # so that the snapshots are used
+    if state(site) != fold(entries, described):
+        yield (
+            f"A snapshot of {site} does not agree with its log; delete the rows of"
+            " records_snapshot, which are made anew."
+        )
+
+
+def _photos(site: Site) -> Iterator[str]:
+    for photo in Photo.objects.filter(site=site).iterator(20):
+        if sha256(bytes(photo.content)).hexdigest() != photo.name:
+            yield f"The photo {photo.name[:12]} of {site} is not as it was taken in."
