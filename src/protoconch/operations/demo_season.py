@@ -17,7 +17,12 @@ from protoconch.operations.demo.dates import demo_text_for
 from protoconch.operations.demo.day import Hatching, one_day
 from protoconch.operations.demo.mishaps import mishaps_of_the_day
 from protoconch.operations.demo.truth import Truth
-from protoconch.operations.demo.water import Waterside, stores_and_words, water_of_the_day
+from protoconch.operations.demo.water import (
+    Waterside,
+    evening_readings,
+    stores_and_words,
+    water_of_the_day,
+)
 from protoconch.operations.demo.writing import Writing
 from protoconch.season.answer import SeasonPlan
 
@@ -85,6 +90,7 @@ def half_a_season(
         day = first + timedelta(days=number)
         water_of_the_day(crew, keep, day)
         one_day(crew, algae, Hatching(late), day)
+        evening_readings(crew, day)
         stores_and_words(crew, trip, until, day)
         mishaps_of_the_day(crew, trip, until, day)
     return tuple(writing.raw)

@@ -66,11 +66,11 @@ def eggs_now(batch: ExpectedBatch, state: State, day: date, *, stocked: bool) ->
     hatch, code = batch.batch.dates.hatch, batch.batch.code
     places = {v.name for v in vessels(batch.plan.hatchery) if v.kind == "incubator"}
     inside = {h.stage for h in state.holdings.values() if h.batch == code and h.vessel in places}
-    waited = stocked and day - hatch > LATE
+    waited = batch_is_stocked(state, code) and day - hatch > LATE
     if "egg" in inside and day != hatch and not waited:
         begun = replace(batch.batch.dates, collect=day - DAY, hatch=day + DAY)
         yield from egg_tasks(replace(batch, batch=replace(batch.batch, dates=begun)), day)
-    if day < hatch or not inside:
+    if day < hatch or not inside or (batch_is_stocked(state, code) and day - hatch > LATE):
         return
     for tank in batch.batch.tanks:
         there = state.holdings.get(name_of(tank))
@@ -83,6 +83,12 @@ def eggs_now(batch: ExpectedBatch, state: State, day: date, *, stocked: bool) ->
             line = replace(line, why=f"Another tank is needed: {name_of(tank)} still holds batch "
                            f"{there.batch}. {line.why}")  # fmt: skip
         yield line
+
+
+def batch_is_stocked(state: State, code: str) -> bool:
+    """Whether larvae of a batch were ever put into a tank."""
+    batch = state.batches.get(code)
+    return batch is not None and batch.account.stocked > 0
 
 
 def tanks_now(batch: ExpectedBatch, day: date, turns: Turns) -> Iterator[Task]:

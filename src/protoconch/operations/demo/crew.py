@@ -1,5 +1,6 @@
-"""How the invented crew fills in the work list: what it counts and measures is a sample of truth."""
+"""How the invented crew fills in the work list: what it counts is a sample of the truth."""
 
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
@@ -12,8 +13,6 @@ from protoconch.work.entries.asked import Asked, Blank, Way, filled
 from protoconch.work.entries.line import Line
 from protoconch.work.lots import lots
 from protoconch.work.task import Task
-
-USUAL_TRAY_WAYS = {"tray care", "siphon"}
 
 
 @dataclass(slots=True)
@@ -51,36 +50,63 @@ class Crew:
         return typed
 
     def _number(self, task: Task, asked: Asked, blank: Blank) -> Any:
-        rng, truth, there = self.truth.rng, self.truth, self.truth.animals.get(asked.where, 0.0)
-        match asked.kind, blank.name:
-            case "egg mass collected", "eggs":
-                return round(float(rng.normal(1.0, 0.06)) * _expected(task, 80_000.0))
-            case "egg mass collected", "depth_m":
-                return round(float(rng.uniform(6, 15)), 1)
-            case "egg mass collected", "temperature_c":
-                return round(self.hatchery.temperature_c[self.day.month - 1] - 0.4, 1)
-            case "stocked", "animals":
-                return round(_expected(task, 20_000.0), -2)
-            case "counted", "aliquots":
-                ml = next((b.value for b in asked.fields if b.name == "aliquot_ml"), 100.0)
-                line = Line(task, self.writing.state, self.hatchery)
-                litres = line.water_l(asked.where) or 400.0
-                return truth.aliquots(asked.where, float(ml or 100.0), litres, max(blank.times, 1))
-            case "counted", "animals":
-                return round(there)
-            case "thinned", "kept" if asked.prefilled:
-                return max(1, round(there * float(rng.uniform(0.8, 0.95))))
-            case "thinned", "kept":
-                return min(round(there), round(_expected(task, there), -1))
-            case "measured", "lengths_mm":
-                scale = 1 / blank.times_si
-                return [round(mm * scale, 2) for mm in truth.lengths(self._length(asked.where),
-                        _sample(task))]  # fmt: skip
-            case "weighed", "grams":
-                return round(self._grams(asked.where, _sample(task)), 3)
-            case "competence checked", "competent":
-                return int(rng.binomial(25, 0.72))
-        return None
+        """What the crew saw of that; None where it leaves the box as it is."""
+        if (asked.kind, blank.name) == ("thinned", "kept") and asked.prefilled:
+            return max(1, round(self._there(asked) * float(self.truth.rng.uniform(0.8, 0.95))))
+        seen = SEEN.get((asked.kind, blank.name))
+        return seen(self, task, asked, blank) if seen else None
+
+    def _there(self, asked: Asked) -> float:
+        """Animals that really are in the vessel."""
+        return self.truth.animals.get(asked.where, 0.0)
+
+    def eggs(self, task: Task, _asked: Asked, _blank: Blank) -> int:
+        """Eggs of a piece."""
+        return round(float(self.truth.rng.normal(1.0, 0.06)) * _expected(task, 80_000.0))
+
+    def depth_m(self, _task: Task, _asked: Asked, _blank: Blank) -> float:
+        """Where the mass lay [m]."""
+        return round(float(self.truth.rng.uniform(6, 15)), 1)
+
+    def sea_c(self, _task: Task, _asked: Asked, _blank: Blank) -> float:
+        """Temperature of the sea [°C]."""
+        return round(self.hatchery.temperature_c[self.day.month - 1] - 0.4, 1)
+
+    def stocked(self, task: Task, _asked: Asked, _blank: Blank) -> float:
+        """Larvae poured in, as counted in the bucket."""
+        return round(_expected(task, 20_000.0), -2)
+
+    def aliquots(self, task: Task, asked: Asked, blank: Blank) -> list[int]:
+        """Larvae in each aliquot."""
+        ml = next((b.value for b in asked.fields if b.name == "aliquot_ml"), 100.0)
+        line = Line(task, self.writing.state, self.hatchery)
+        litres = line.water_l(asked.where) or 400.0
+        number = max(blank.times, 1)
+        return self.truth.aliquots(asked.where, float(ml or 100.0), litres, number)
+
+    def all_of_them(self, _task: Task, asked: Asked, _blank: Blank) -> int:
+        """A count of every animal."""
+        return round(self._there(asked))
+
+    def kept(self, task: Task, asked: Asked, _blank: Blank) -> float:
+        """Larvae that stay after thinning."""
+        there = self._there(asked)
+        return min(round(there), round(_expected(task, there), -1))
+
+    def lengths(self, task: Task, asked: Asked, blank: Blank) -> list[float]:
+        """Shell lengths in the unit of the blank."""
+        drawn = self.truth.lengths(self._length(asked.where), _sample(task))
+        return [round(length / blank.times_si, 2) for length in drawn]
+
+    def grams(self, task: Task, asked: Asked, _blank: Blank) -> float:
+        """Mass of a sample [g]."""
+        a, b = (self.truth.species.value(f"weight.{name}").number for name in "ab")
+        one = a * self._length(asked.where) ** b
+        return round(float(_sample(task) * one * self.truth.rng.normal(1.0, 0.05)), 3)
+
+    def competent(self, _task: Task, _asked: Asked, _blank: Blank) -> int:
+        """Of 25 larvae in the inducer, those that settled."""
+        return int(self.truth.rng.binomial(25, 0.72))
 
     def _length(self, vessel: str) -> float:
         there = lots(self.writing.state, self.truth.plan, self.truth.species, self.day)
@@ -88,11 +114,6 @@ class Crew:
             if vessel in lot.vessels:
                 return self.truth.length_mm(lot, self.day)
         return 1.0
-
-    def _grams(self, vessel: str, number: int) -> float:
-        a = self.truth.species.value("weight.a").number
-        b = self.truth.species.value("weight.b").number
-        return number * a * self._length(vessel) ** b * float(self.truth.rng.normal(1.0, 0.05))
 
     def _happens(self, asked: Asked, payload: dict[str, Any], before: dict[str, float]) -> None:
         """What an entry changes in truth."""
@@ -110,6 +131,22 @@ class Crew:
             for name in names:
                 animals[name] = animals.get(name, 0.0) + before.get(where, 0.0) / len(names)
             animals.pop(where, None)
+
+
+SEEN: Mapping[tuple[str, str], Callable[[Crew, Task, Asked, Blank], Any]] = {
+    ("egg mass collected", "eggs"): Crew.eggs,
+    ("egg mass collected", "depth_m"): Crew.depth_m,
+    ("egg mass collected", "temperature_c"): Crew.sea_c,
+    ("stocked", "animals"): Crew.stocked,
+    ("counted", "aliquots"): Crew.aliquots,
+    ("counted", "animals"): Crew.all_of_them,
+    ("settled", "animals"): Crew.all_of_them,
+    ("thinned", "kept"): Crew.kept,
+    ("measured", "lengths_mm"): Crew.lengths,
+    ("weighed", "grams"): Crew.grams,
+    ("competence checked", "competent"): Crew.competent,
+}
+"""How each blank is filled, by kind of entry and name of the blank."""
 
 
 def _expected(task: Task, usual: float) -> float:

@@ -8,15 +8,15 @@ from protoconch.hatchery.reading import demo_hatchery, whole_demo_text
 
 FIRST_TRIP = date(2027, 4, 12)
 """About when the plan of the demonstration, unmoved, first collects."""
-MIDDLE = timedelta(days=60)
+MIDDLE = timedelta(days=84)
 """So long after the first trip is the middle of the season."""
 DATE = re.compile(r"^(first_day|last_day|by)(\s*=\s*)(\d{4}-\d{2}-\d{2})", re.MULTILINE)
 MONTHS = re.compile(r"^months\s*=.*$", re.MULTILINE)
 TEMPERATURE = re.compile(r"^temperature\s*=\s*\[[^\]]*\]", re.MULTILINE)
 
 MOVED = """\
-# Every date of this file was moved by {days} days, and the months of the permit and the temperatures
-# of the months with them, so that the day on which it was made lies in the middle of the season.
+# Every date of this file was moved by {days} days, and the months of the permit and of the water's
+# temperatures with them, so that the day on which it was made lies in the middle of the season.
 # So its summer may be in your winter: the place does not exist, and neither does its climate.
 
 """
@@ -30,7 +30,7 @@ def moved_by(today: date) -> timedelta:
 def demo_text_for(today: date) -> str:
     """The whole description of the invented hatchery with its season around today.
 
-    Today is about 60 days after the first egg masses are collected.
+    Today is about twelve weeks after the first trip, when animals are in every stage.
     """
     by, hatchery = moved_by(today), demo_hatchery()
     months = round(by.days / 30.44)

@@ -42,22 +42,42 @@ def one_day(crew: Crew, algae: AlgaeAnswer | None, hatching: Hatching, day: date
             _count_cultures(crew, tasks, day)
         for task in tasks:
             if task.round == round_ and _logged(crew, task):
-                _settled(crew, task, algae, hatching)
+                _settled(crew, task, algae)
 
 
 def _logged(crew: Crew, task: Task) -> bool:
     return task.kind not in LESSER or crew.truth.rng.random() >= FORGOTTEN
 
 
-def _settled(crew: Crew, task: Task, algae: AlgaeAnswer | None, hatching: Hatching) -> None:
+def _settled(crew: Crew, task: Task, algae: AlgaeAnswer | None) -> None:
     """Log a line in the way that fits, or leave it for another day."""
     state = crew.writing.state
     if task.kind == "stock" and state.batches[task.batch].hatched is None:
         return
+    kind = crew.writing.known[task.where].kind if task.where in crew.writing.known else ""
+    if kind == "larval tank" and task.kind != "stock" and task.where not in state.holdings:
+        return
     offered = ways(task, state, crew.hatchery, algae)
     way = _chosen(crew, task, state, offered)
-    if way is not None:
-        crew.does(task, way)
+    if way is not None and crew.does(task, way) and task.kind == "stock":
+        _empty_the_incubator(crew, task.batch)
+
+
+def _empty_the_incubator(crew: Crew, code: str) -> None:
+    """What did not fit into the tanks is let go, and the incubator cleaned."""
+    held = list(crew.writing.state.holdings.values())
+    planned = [b for b in crew.truth.plan.batches if code.endswith(b.code)]
+    tanks = sum(h.batch == code and h.stage == "veliger" and _is(crew, h.vessel, "larval tank")
+                for h in held)  # fmt: skip
+    if planned and tanks < len(planned[0].tanks):
+        return
+    for place in held:
+        if place.batch == code and _is(crew, place.vessel, "incubator"):
+            crew.writing.write("cleaned", place.vessel, {"with_what": "chlorine"})
+
+
+def _is(crew: Crew, vessel: str, kind: str) -> bool:
+    return crew.writing.known[vessel].kind == kind
 
 
 def _chosen(crew: Crew, task: Task, state: State, offered: tuple[Way, ...]) -> Way | None:
@@ -65,9 +85,11 @@ def _chosen(crew: Crew, task: Task, state: State, offered: tuple[Way, ...]) -> W
         there = state.cultures.get(task.where)
         if (there is None) == (task.kind == "harvest"):
             return None
-    if task.kind == "incubate" and not any(
-        h.batch == task.batch for h in state.holdings.values()
-    ) and offered[0].words != "pieces put into an incubator":
+    if (
+        task.kind == "incubate"
+        and not any(h.batch == task.batch for h in state.holdings.values())
+        and offered[0].words != "pieces put into an incubator"
+    ):
         return None
     settled = next((way for way in offered if way.words == "settled ones counted"), None)
     if settled is not None and _just_settled(crew, state, task.batch):
@@ -94,8 +116,8 @@ def _hatches(crew: Crew, hatching: Hatching, day: date) -> None:
         places = [h for h in state.holdings.values() if h.batch == code and h.stage == "egg"]
         for place in places:
             share = float(crew.truth.rng.beta(17, 3))
-            crew.writing.write("hatched", place.vessel,
-                               {"batch": code, "veligers": round(place.alive * share, -2)})  # fmt: skip
+            told = {"batch": code, "veligers": round(place.alive * share, -2)}
+            crew.writing.write("hatched", place.vessel, told)
 
 
 def _count_cultures(crew: Crew, tasks: Iterable[Task], day: date) -> None:

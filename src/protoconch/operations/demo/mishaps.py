@@ -32,8 +32,8 @@ def _feeding(crew: Crew, sort: str) -> list[str]:
 def _crash(crew: Crew) -> None:
     vessels = _feeding(crew, "diatom")
     if vessels:
-        crew.writing.write("culture ended", vessels[-1], {
-            "reason": "crashed", "note": "Pale and clumped this evening, smells foul."})  # fmt: skip
+        told = {"reason": "crashed", "note": "Pale and clumped this evening, smells foul."}
+        crew.writing.write("culture ended", vessels[-1], told)
         crew.writing.write("cleaned", vessels[-1], {"with_what": "chlorine"})
 
 

@@ -90,9 +90,7 @@ def _harder(batch: ExpectedBatch, z: float) -> float:
     return float(np.clip(1 - z * wide / max(middle, 0.1), 0.6, 1.5))
 
 
-def cells_per_ml(
-    culture: Culture, plan: SeasonPlan, day: date, thin: Mapping[str, float]
-) -> float:
+def cells_per_ml(culture: Culture, plan: SeasonPlan, day: date, thin: Mapping[str, float]) -> float:
     """Density of a culture on a day: growing to that of a ready one, then staying there.
 
     thin: by vessel, how far this culture is from the usual.

@@ -23,12 +23,7 @@ def water_of_the_day(crew: Crew, keep: Waterside, day: date) -> None:
     """Readings, filling, cartridges and the lamp of one day, by the manager."""
     writing, rng = crew.writing, crew.truth.rng
     writing.turn_to(day, "morning", "manager")
-    month_c = crew.hatchery.temperature_c[day.month - 1]
-    for vessel in _in_use(crew):
-        heat = round(month_c + 0.3 + float(rng.normal(0, 0.3)), 1)
-        air = round(6.1 + float(rng.normal(0, 0.2)), 1)
-        _read(crew, vessel, "temperature", heat)
-        _read(crew, vessel, "oxygen", air)
+    _probes(crew, day, 0.0)
     if day.toordinal() % 3 == 0:
         _read(crew, _reservoir(crew), "salinity", round(35.6 + float(rng.normal(0, 0.3)), 1))
     if day.toordinal() % 7 == 0 and "tray loop" in writing.known:
@@ -38,6 +33,25 @@ def water_of_the_day(crew: Crew, keep: Waterside, day: date) -> None:
     _fill(crew, day)
     if day == keep.lamp and "UV unit" in writing.known:
         writing.write("lamp changed", "UV unit", {"hours_of_old": 8900})
+
+
+def evening_readings(crew: Crew, day: date) -> None:
+    """The probes once more in the evening, when tanks are warmest."""
+    crew.writing.turn_to(day, "evening", "crew A")
+    _probes(crew, day, 0.6)
+
+
+def _probes(crew: Crew, day: date, warmer: float) -> None:
+    """Temperature and oxygen of what is in use; of the reservoir the temperature."""
+    rng = crew.truth.rng
+    month_c = crew.hatchery.temperature_c[day.month - 1] + warmer
+    _read(crew, _reservoir(crew), "temperature", round(month_c + float(rng.normal(0, 0.2)), 1))
+    for vessel in _in_use(crew):
+        _read(crew, vessel, "temperature", round(month_c + 0.3 + float(rng.normal(0, 0.3)), 1))
+        _read(crew, vessel, "oxygen", round(6.1 - warmer / 3 + float(rng.normal(0, 0.2)), 1))
+    if "tray loop" in crew.writing.known:
+        _read(crew, "tray loop", "temperature", round(month_c + float(rng.normal(0, 0.2)), 1))
+        _read(crew, "tray loop", "salinity", round(35.7 + float(rng.normal(0, 0.2)), 1))
 
 
 def _in_use(crew: Crew) -> Iterator[str]:
@@ -85,8 +99,8 @@ def _fill(crew: Crew, day: date) -> None:
     now = crew.writing.state.levels[place].litres
     if now < 0.6 * full and rng.random() < 0.6:
         litres = round(0.9 * full - now, -2)
-        crew.writing.write("pumped", place, {
-            "litres": litres, "source": "sea", "minutes": round(litres / 90)}, minutes=20)  # fmt: skip
+        told = {"litres": litres, "source": "sea", "minutes": round(litres / 90)}
+        crew.writing.write("pumped", place, told, minutes=20)
 
 
 def stores_and_words(crew: Crew, first: date, until: date, day: date) -> None:
@@ -97,8 +111,9 @@ def stores_and_words(crew: Crew, first: date, until: date, day: date) -> None:
         soon = until + timedelta(days=9)
         writing.write("received", "", {"item": "hydrogen peroxide 3 %", "amount": 1000,
                                        "unit": "mL", "expires": soon.isoformat()})  # fmt: skip
+        later = until + timedelta(days=200)
         writing.write("received", "", {"item": "nitrate stock", "amount": 1000, "unit": "mL",
-                                       "expires": (until + timedelta(days=200)).isoformat()})  # fmt: skip
+                                       "expires": later.isoformat()})  # fmt: skip
         writing.write("received", "", {"item": "pellets", "amount": 5000, "unit": "g",
                                        "lot": "invented 1"})  # fmt: skip
     if since > 1 and since % 7 == 2:
@@ -109,10 +124,12 @@ def stores_and_words(crew: Crew, first: date, until: date, day: date) -> None:
         writing.write("note", "", {"text": "Visitors from the school. They held the large shells."})
     if left == 6:
         writing.write("cleaned", "5 µm stage", {"with_what": "fresh water"})
-    _losses(crew, day)
+    if left == 4:
+        _graded(crew)
+    _losses(crew)
 
 
-def _losses(crew: Crew, day: date) -> None:
+def _losses(crew: Crew) -> None:
     """Now and then a few dead shells on a tray."""
     state, rng = crew.writing.state, crew.truth.rng
     for name in sorted(state.holdings):
@@ -122,3 +139,17 @@ def _losses(crew: Crew, day: date) -> None:
         dead = int(rng.integers(3, 20))
         crew.writing.write("lost", name, {"animals": dead, "cause": "empty shells"})
         crew.truth.animals[name] = max(0.0, crew.truth.animals.get(name, 0.0) - dead)
+
+
+def _graded(crew: Crew) -> None:
+    """The first animals of the nursery sorted into two heaps that stay where they are."""
+    state = crew.writing.state
+    first = next((name for name in sorted(state.holdings)
+                  if crew.writing.known[name].kind == "nursery tank"), None)  # fmt: skip
+    if first is None:
+        return
+    alive = round(crew.truth.animals.get(first, 0.0))
+    small = round(0.4 * alive)
+    crew.writing.write("graded", first, {"classes": [
+        {"from_mm": 4.0, "to_mm": 7.0, "animals": small},
+        {"from_mm": 7.0, "to_mm": 12.0, "animals": alive - small}]})  # fmt: skip

@@ -2,13 +2,14 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from datetime import date, datetime, time, timedelta, tzinfo
+from datetime import UTC, date, datetime, time, timedelta, tzinfo
 from typing import Any
 from uuid import UUID
 
 import numpy as np
 
 from protoconch.hatchery.vessels import Vessel
+from protoconch.log.entry import Entry
 from protoconch.log.fold import Folding
 from protoconch.log.reading.entries import read_entry
 from protoconch.log.state import State
@@ -26,12 +27,16 @@ class Writing:
     rng: np.random.Generator
     zone: tzinfo
     raw: list[dict[str, Any]] = field(default_factory=list)
-    clock: datetime = datetime.min
+    waiting: list[Entry] = field(default_factory=list)
+    clock: datetime = datetime(1, 1, 1, tzinfo=UTC)
     who: str = CREW[0]
 
     @property
     def state(self) -> State:
         """The state after all that was written."""
+        if self.waiting:
+            self.folding.add(self.waiting)
+            self.waiting.clear()
         return self.folding.state
 
     def turn_to(self, day: date, round_: str, who: str) -> None:
@@ -55,6 +60,6 @@ class Writing:
             "arrived": arrived.isoformat(), "who": who or self.who, "where": where,
             "payload": dict(payload), "task": task,
         }  # fmt: skip
-        self.folding.add([read_entry(entry, self.known)])
+        self.waiting.append(read_entry(entry, self.known))
         self.raw.append(entry)
         return identity
