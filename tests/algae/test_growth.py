@@ -185,3 +185,27 @@ def test_counts_and_rates_that_cannot_be_are_refused(wrong: float) -> None:
     ):
         with pytest.raises(BadInput):
             refuse()
+
+
+@pytest.mark.parametrize("wrong", [-1, math.nan, math.inf])
+@pytest.mark.parametrize("name", ["day", "start_per_ml", "growth_per_d", "peak_per_ml", "lag_d"])
+def test_a_curve_of_numbers_that_cannot_be_is_refused(name: str, wrong: float) -> None:
+    good = {"start_per_ml": 2e5, "growth_per_d": 0.7, "peak_per_ml": 1e7, "lag_d": 1.0}
+    for curve in (exponential_per_ml, logistic_per_ml, baranyi_per_ml, gompertz_per_ml):
+        known = {k: v for k, v in good.items()
+                 if k != "peak_per_ml" or curve is not exponential_per_ml}  # fmt: skip
+        shrinks = curve is exponential_per_ml and name == "growth_per_d" and wrong == -1
+        if shrinks or (name not in known and name != "day"):
+            continue
+        changed = known | {name: wrong}
+        day = changed.pop("day", 3.0)
+        with pytest.raises(BadInput, match="must be"):
+            curve(day, **changed)
+        with pytest.raises(BadInput, match="must be"):
+            curve(np.array([0.0, day]), **changed)
+
+
+def test_a_peak_below_the_start_is_refused_where_the_curve_needs_it_above() -> None:
+    for curve in (baranyi_per_ml, gompertz_per_ml):
+        with pytest.raises(BadInput, match="must be above the start"):
+            curve(3.0, start_per_ml=2e6, growth_per_d=0.7, peak_per_ml=1e6, lag_d=0.5)

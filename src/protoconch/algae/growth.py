@@ -17,9 +17,14 @@ def exponential_per_ml(
 ) -> Days:
     """Cells while nothing holds the culture back: N0 exp(μ (t - lag)) [cells/mL].
 
-    day: t since inoculation [d], scalar or array. lag_d: days before growth begins.
+    day: t since inoculation [d], scalar or array. growth_per_d: below 0 where it shrinks.
+    lag_d: days before growth begins.
+    Raises: BadInput, where a number is none or cannot be.
     Source: exponential growth (textbook).
     """
+    _refuse(day, start_per_ml=start_per_ml, lag_d=lag_d)
+    if not math.isfinite(growth_per_d):
+        raise BadInput(f"The growth is {growth_per_d:g} per day; it must be a number.")
     return start_per_ml * np.exp(growth_per_d * np.maximum(day - lag_d, 0.0))  # type: ignore[no-any-return]
 
 
@@ -29,8 +34,11 @@ def logistic_per_ml(
     """Cells that slow as they near the peak: K / (1 + (K - N0)/N0 exp(-r (t - lag))) [cells/mL].
 
     day: t since inoculation [d]. peak_per_ml: K, the most that the culture reaches.
+    Raises: BadInput, where a number is none or cannot be.
     Source: Verhulst's logistic curve (textbook).
     """
+    _refuse(day, start_per_ml=start_per_ml, growth_per_d=growth_per_d, peak_per_ml=peak_per_ml,
+            lag_d=lag_d)  # fmt: skip
     room = (peak_per_ml - start_per_ml) / start_per_ml
     shaded = room * np.exp(-growth_per_d * np.maximum(day - lag_d, 0.0))
     return peak_per_ml / (1.0 + shaded)  # type: ignore[no-any-return]
@@ -42,9 +50,13 @@ def baranyi_per_ml(
     """Cells after a lag that ends gradually, up to a peak [cells/mL].
 
     day: t since inoculation [d]. lag_d: h0/μ, the lag [d].
+    Raises: BadInput, where a number is none or cannot be, or the peak is not above the start.
     Source: Baranyi & Roberts 1994, Int J Food Microbiol 23:277-294, explicit form with h0 = μ lag
         and curvature 1.
     """
+    _refuse(day, start_per_ml=start_per_ml, growth_per_d=growth_per_d, peak_per_ml=peak_per_ml,
+            lag_d=lag_d)  # fmt: skip
+    _refuse_low_peak(start_per_ml, peak_per_ml)
     h0 = growth_per_d * lag_d
     grown = np.exp(-growth_per_d * day)
     adjusted = day + np.log(grown + math.exp(-h0) - grown * math.exp(-h0)) / growth_per_d
@@ -58,11 +70,36 @@ def gompertz_per_ml(
 ) -> Days:
     """Cells by the modified Gompertz curve [cells/mL]; it does not start exactly at N0.
 
+    Raises: BadInput, where a number is none or cannot be, or the peak is not above the start.
     Source: Zwietering et al. 1990, Appl Environ Microbiol 56:1875-1881.
     """
+    _refuse(day, start_per_ml=start_per_ml, growth_per_d=growth_per_d, peak_per_ml=peak_per_ml,
+            lag_d=lag_d)  # fmt: skip
+    _refuse_low_peak(start_per_ml, peak_per_ml)
     rise = math.log(peak_per_ml / start_per_ml)
     bend = np.exp(growth_per_d * math.e / rise * (lag_d - day) + 1.0)
     return start_per_ml * np.exp(rise * np.exp(-bend))  # type: ignore[no-any-return]
+
+
+UNITS = {"start_per_ml": "cells/mL", "growth_per_d": "per day", "peak_per_ml": "cells/mL"}
+
+
+def _refuse(day: float | NDArray[np.float64], *, lag_d: float, **above_0: float) -> None:
+    """Raises: BadInput, where a day or the lag is below 0, another number not above 0, or none."""
+    first, last = (day.min(), day.max()) if isinstance(day, np.ndarray) else (day, day)
+    if not 0 <= first <= last < math.inf:
+        raise BadInput("Each day since inoculation must be a number, 0 or more.")
+    not_negative(lag_d, "days", "lag")
+    for name, value in above_0.items():
+        positive(value, UNITS[name], name.split("_", maxsplit=1)[0])
+
+
+def _refuse_low_peak(start_per_ml: float, peak_per_ml: float) -> None:
+    if peak_per_ml <= start_per_ml:
+        raise BadInput(
+            f"The peak of {peak_per_ml:,.0f} cells/mL must be above the start of"
+            f" {start_per_ml:,.0f} cells/mL."
+        )
 
 
 def days_to_reach(
