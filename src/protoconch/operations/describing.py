@@ -1,5 +1,7 @@
 """Changing what the hatchery is described as: each change is a new row, none is overwritten."""
 
+from zoneinfo import available_timezones
+
 from django.db import transaction
 
 from protoconch.errors import UnknownName
@@ -34,3 +36,11 @@ def go_back(person: Person, number: int) -> Hatchery:
     if found is None:
         raise UnknownName("There is no such description of this hatchery.")
     return describe(person, found.text)
+
+
+def put_in_zone(person: Person, zone: str) -> None:
+    """Set the clock of the site. Raises: UnknownName, where there is no such zone."""
+    if zone not in available_timezones():
+        raise UnknownName(f"There is no time zone {zone[:40]}.")
+    Site.objects.filter(pk=person.site.pk).update(zone=zone)
+    person.site.zone = zone

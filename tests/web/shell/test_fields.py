@@ -32,7 +32,7 @@ def test_a_measure_that_cannot_be_is_refused_in_a_sentence_and_kept(typed):
     assert not form.is_valid()
     shown = page(form, "{% field form.volume %}")
     assert f'value="{typed}"' in shown
-    error = re.search(r'<p class="error" id="(.+?)">\s*(.+?)</p>', shown, re.S)
+    error = re.search(r'<p class="error" id="(.+?)">\s*(.+?)</p>', shown, re.DOTALL)
     assert error
     assert error[2].strip().endswith(".")
     described = re.search(r'aria-describedby="(.+?)"', shown)

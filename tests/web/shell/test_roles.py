@@ -1,5 +1,6 @@
 """Every address of the program answers those who may, and nobody else."""
 
+import re
 from collections.abc import Iterator
 from typing import Any
 
@@ -33,9 +34,8 @@ def address(route: str, pattern: URLPattern) -> str:
     for name, converter in pattern.pattern.converters.items():
         kind = type(converter).__name__.removesuffix("Converter").lower()
         kind = {"string": "str"}.get(kind, kind)
-        for written in (f"<{kind}:{name}>", f"<{name}>"):
-            route = route.replace(written, STANDING_IN.get(kind, "2027-07-14"))
-        route = route.replace(f"<day:{name}>", "2027-07-14")
+        standing_in = STANDING_IN.get(kind, "2027-07-14")
+        route = re.sub(rf"<(\w+:)?{name}>", standing_in, route)
     return "/" + route
 
 

@@ -13,6 +13,8 @@ from django.utils.translation import gettext as _
 from protoconch.errors import BadInput, OutOfRange
 from protoconch.units import quantity, text
 
+DIGITS_KEPT = 12
+
 
 class Measure(forms.CharField):
     """A number in a unit: "400", "400 L" or "105 US gal".
@@ -40,7 +42,9 @@ class Measure(forms.CharField):
         if not typed:
             return None
         try:
-            return self.sound(quantity(typed, self.measure, str(self.label or _("the value"))))
+            number = quantity(typed, self.measure, str(self.label or _("the value")))
+            # what a change of unit adds in the last digits was never typed
+            return self.sound(float(f"{number:.{DIGITS_KEPT}g}"))
         except BadInput as fault:
             raise ValidationError(str(fault)) from None
 

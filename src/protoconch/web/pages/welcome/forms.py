@@ -1,37 +1,23 @@
 """The first questions, one form each; what makes sense is what the hatchery's file accepts."""
 
 from typing import Any
-from zoneinfo import available_timezones
 
 from django import forms
 from django.contrib.auth.password_validation import validate_password
 from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
-from protoconch.animals.profiles import known_species, species
-from protoconch.hatchery.section import sensible
 from protoconch.operations.first_description import first_answers
-from protoconch.pictures.words import MONTHS
 from protoconch.web.shell.fields import Day, Measure, Whole, Words
+from protoconch.web.shell.hatchery_fields import (
+    MONTH_CHOICES,
+    count,
+    measure,
+    species_choices,
+    zone_choices,
+)
 
-MONTH_CHOICES = [(str(number), _(name)) for number, name in enumerate(MONTHS, start=1)]
 KINDS = (("warm", _("Warm")), ("mid", _("In between")), ("cool", _("Cool in winter")))
-
-
-def limits(name: str) -> dict[str, Any]:
-    """The limits of a number of the hatchery's file, for a field. name: as in limits.toml."""
-    known = sensible()[name]
-    return {"low": known.low, "high": known.high}
-
-
-def count(name: str, label: Any, **parts: Any) -> Whole:
-    """A field for a whole number of the hatchery's file."""
-    return Whole(label=label, **limits(name), **parts)
-
-
-def measure(name: str, label: Any, **parts: Any) -> Measure:
-    """A field for a measure of the hatchery's file, in its unit."""
-    return Measure(sensible()[name].unit, label=label, **limits(name), **parts)
 
 
 class Where(forms.Form):
@@ -47,10 +33,8 @@ class Where(forms.Form):
     def __init__(self, *parts: Any, **named: Any) -> None:
         """Fill in the zones and the animals that are known."""
         super().__init__(*parts, **named)
-        zones = sorted(zone for zone in available_timezones() if "/" in zone or zone == "UTC")
-        self.fields["zone"].choices = [(zone, zone.replace("_", " ")) for zone in zones]  # type: ignore[attr-defined]
-        animals = [(key, species(key).common_name) for key in known_species()]
-        self.fields["species"].choices = animals  # type: ignore[attr-defined]
+        self.fields["zone"].choices = zone_choices()  # type: ignore[attr-defined]
+        self.fields["species"].choices = species_choices()  # type: ignore[attr-defined]
 
 
 class Water(forms.Form):
