@@ -74,6 +74,7 @@ ASKED = [
     ("stocked", "large tank 3", {"batch": "27X", "animals": 9}, "knows no batch 27X"),
     ("stocked", "large tank 3", {"batch": "27A", "animals": 100_000}, "250 per litre"),
     ("thinned", "large tank 1", {"kept": 60_000}, "has 36,000 alive"),
+    ("thinned", "large tank 1", {"kept": 30_000, "removed": 30_000}, "has 36,000 alive"),
     ("moved", "large tank 1", {"to": ["tray 1"], "animals": 60_000}, "has 36,000 alive"),
     ("moved", "large tank 1", {"to": ["tray 1"]}, "lose their parents"),
     ("lost", "raceway 1", {"animals": 5000}, "has 1,000 alive"),
@@ -109,6 +110,8 @@ RIGHT = [
     ("harvested", "carboy 1", {"litres": 9}),
     ("culture counted", "carboy 1", {"cells_per_ml": 6e6}),
     ("note", "", {"text": "calm"}),
+    ("stocked", "large tank 3", {"batch": "27A", "animals": 40_000}),
+    ("stocked", "raceway 2", {"batch": "27A", "animals": 300}),
 ]  # fmt: skip
 
 
@@ -260,3 +263,15 @@ def test_a_pump_has_the_room_that_is_left():
     last = expected_range("read", "pH", "tray loop", LATER, hatchery=HATCHERY, species=CONCH,
                           when=FIRST)  # fmt: skip
     assert last.sentence == "last 8, usual 7.2 to 9"
+
+
+@pytest.mark.parametrize(("days", "asked"), [(0.9, True), (1, False), (10, False), (10.1, True)])
+def test_eggs_hatch_one_to_ten_days_after_they_were_loaded(days, asked):
+    said = _verdict("hatched", "incubator 1", {"batch": "27A"}, minutes=days * DAY).unlikely
+    assert bool(said) is asked
+
+
+@pytest.mark.parametrize(("value", "refused"), [(45, False), (45.1, True), (-2, False)])
+def test_an_instrument_shows_its_ends(value, refused):
+    read = {"quantity": "temperature", "value": value}
+    assert bool(_verdict("read", "reservoir", read).refused) is refused

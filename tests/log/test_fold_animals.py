@@ -242,3 +242,49 @@ def test_a_second_mass_of_one_label_does_not_count():
     state = _say(mass, ("egg mass collected", "", {"mass": "M1", "eggs": 7}))
     assert state.masses["M1"].eggs == 5
     assert "label of its own" in state.doubts[0].sentence
+
+
+HOUR = timedelta(hours=1)
+
+
+@pytest.mark.parametrize(
+    ("told", "seen"),
+    [
+        (("counted", "large tank 1", {"animals": 900}), FIRST + HOUR),
+        (("settled", "large tank 1", {"animals": 900}), FIRST + HOUR),
+        (("thinned", "large tank 1", {"kept": 900}), FIRST + HOUR),
+        (("stocked", "large tank 1", {"batch": "27A", "animals": 9}), FIRST + HOUR),
+        (("lost", "large tank 1", {"animals": 9}), FIRST),
+        (("released", "large tank 1", {"animals": 9}), FIRST),
+        (("measured", "large tank 1", {"mean_mm": 1}), FIRST),
+    ],
+)
+def test_the_number_alive_was_seen_when_counted_or_put_in(told, seen):
+    assert _say(told).holdings["large tank 1"].alive_seen == seen
+
+
+def test_an_incubator_takes_more_of_its_batch_but_no_other():
+    first = ("incubator loaded", "incubator 1", {"batch": "27A", "masses": ["M1"], "eggs": 5})
+    more = ("incubator loaded", "incubator 1", {"batch": "27A", "masses": ["M2"], "eggs": 7})
+    state = _say(first, more, start=())
+    assert state.holdings["incubator 1"].alive == 12
+    assert state.batches["27A"].masses == ("M1", "M2")
+    other = ("incubator loaded", "incubator 1", {"batch": "27B", "masses": ["M2"], "eggs": 7})
+    state = _say(first, other, start=())
+    assert state.holdings["incubator 1"].batch == "27A"
+    assert "was still in it" in state.doubts[-1].sentence
+    last = UUID(int=102)
+    state = _say(first, other, ("confirmed", "", {"of": str(last)}), start=())
+    assert (state.holdings["incubator 1"].batch, state.holdings["incubator 1"].alive) == ("27B", 7)
+
+
+def test_exactly_a_tenth_or_ten_times_is_no_slip():
+    assert _say(("counted", "large tank 1", {"animals": 100})).doubts == ()
+    assert _say(("counted", "large tank 1", {"animals": 10_000})).doubts == ()
+
+
+def test_a_floor_has_no_litres_and_a_tank_has_those_it_was_filled_with():
+    state = _say(("moved", "large tank 1", {"to": ["tray 1"]}))
+    assert state.holdings["tray 1"].litres is None
+    stocked = entry("stocked", "large tank 1", {"batch": "27A", "animals": 9, "litres": 300})
+    assert _say(start=[stocked]).holdings["large tank 1"].litres == 300

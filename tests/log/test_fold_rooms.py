@@ -149,3 +149,13 @@ def test_a_task_is_settled_by_whom_and_when_and_skipped_if_so():
     assert state.settled["k3"].entry == UUID(int=7)
     taken_back = entry("correction", "", {"of": str(done.id), "withdraw": True}, number=8)
     assert "k1" not in fold([done, taken_back], HATCHERY).settled
+
+
+@pytest.mark.parametrize(
+    ("where", "litres"),
+    [("large tank 1", 400.0), ("tray 1", 3600 * 4.5 / 1000), ("raceway 1", 3.5 * 20 * 10)],
+)
+def test_a_change_of_water_draws_what_the_vessel_holds(where, litres):
+    state = _say(("read", "reservoir", {"quantity": "level", "value": 3000}),
+                 ("water changed", where, {}))  # fmt: skip
+    assert state.levels["reservoir"].out_l == pytest.approx(litres)
