@@ -288,3 +288,23 @@ def test_a_floor_has_no_litres_and_a_tank_has_those_it_was_filled_with():
     assert state.holdings["tray 1"].litres is None
     stocked = entry("stocked", "large tank 1", {"batch": "27A", "animals": 9, "litres": 300})
     assert _say(start=[stocked]).holdings["large tank 1"].litres == 300
+
+
+def test_animals_that_join_others_share_a_mean_length_by_their_number():
+    state = _say(
+        ("measured", "large tank 1", {"mean_mm": 1.0}),
+        ("stocked", "large tank 2", {"batch": "27A", "animals": 3000}),
+        ("measured", "large tank 2", {"mean_mm": 2.0}),
+        ("moved", "large tank 1", {"to": ["large tank 2"]}),
+    )
+    held = state.holdings["large tank 2"]
+    assert (held.alive, held.length_mm) == (4000, pytest.approx(1.75))
+
+
+def test_two_aliquots_tell_of_clumping_and_one_does_not():
+    one = {"aliquots": [4], "aliquot_ml": 1000, "litres": 400}
+    two = one | {"aliquots": [1, 9]}
+    assert _say(("counted", "large tank 1", one)).clumping.counts == 0
+    clumping = _say(("counted", "large tank 1", two)).clumping
+    # mean 5, variance 32: 25 - 32/2 = 9, and 32 - 5 = 27
+    assert (clumping.counts, clumping.squared_means, clumping.excess) == (1, 9, 27)
