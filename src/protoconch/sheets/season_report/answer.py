@@ -64,6 +64,31 @@ def opening(plan: SeasonPlan, printed: date) -> Html:
     return tag("header", *parts)
 
 
+def odds_shown(plan: SeasonPlan) -> str:
+    """The odds as the page's large number: 76 %."""
+    return _capital(percent(plan.odds.value, plan.target.confidence))
+
+
+def limit_written(plan: SeasonPlan) -> str:
+    """What holds the season back most, in a sentence."""
+    binding = [limit for limit in plan.limits if limit.name == plan.binding_limit]
+    if not binding:
+        return "Nothing in the room holds this season back noticeably."
+    return f"{_capital(binding[0].name)} holds it back most. {binding[0].sentence}"
+
+
+def counting_written(plan: SeasonPlan) -> str:
+    """Where the odds come from, and how sure their counting is."""
+    odds = plan.odds
+    half = f"{100 * odds.error:.1f}" if odds.error >= 0.0005 else "less than 0.1"
+    return (
+        f"Counted over {counted(odds.draws)} simulated seasons that the search had not seen: "
+        f"give or take {half} points, and with 95 % confidence at least "
+        f"{100 * odds.at_least:.1f} %. That is the error of the counting; how far to trust the "
+        "numbers behind it stands under Assumptions."
+    )
+
+
 def answer_cards(plan: SeasonPlan) -> Html:
     """The odds with their error, and what the plan takes from the room."""
     if not plan.batches:
@@ -75,12 +100,10 @@ def answer_cards(plan: SeasonPlan) -> Html:
 
 
 def _odds_card(plan: SeasonPlan) -> Html:
-    odds, target = plan.odds, plan.target
-    error = 100 * odds.error
-    half = f"{error:.1f}" if error >= 0.05 else "less than 0.1"
+    target = plan.target
     return section(
         "The odds",
-        paragraph(_capital(percent(odds.value, target.confidence)), class_="big"),
+        paragraph(odds_shown(plan), class_="big"),
         paragraph(f"Asked: {percent(target.confidence)}."),
         paragraph(
             f"On average {about(plan.expected, 3)} are ready at the date; in eight futures of ten "
@@ -88,13 +111,7 @@ def _odds_card(plan: SeasonPlan) -> Html:
             class_="lead",
         ),
         figure(futures_dots(plan)),
-        paragraph(
-            f"Counted over {counted(odds.draws)} simulated seasons that the search had not seen: "
-            f"give or take {half} points, and with 95 % confidence at least "
-            f"{100 * odds.at_least:.1f} %. That is the error of the counting; how far to trust the "
-            "numbers behind it stands under Assumptions.",
-            class_="quiet",
-        ),
+        paragraph(counting_written(plan), class_="quiet"),
         id_="odds",
     )
 

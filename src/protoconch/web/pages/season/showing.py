@@ -1,0 +1,92 @@
+"""What the Season page shows: the plan's sentences and pictures, kept while nothing changes."""
+
+from collections.abc import Hashable
+from dataclasses import dataclass
+from datetime import date
+from hashlib import sha256
+
+from django.utils.safestring import SafeString, mark_safe
+
+from protoconch.log.state import State
+from protoconch.operations.what_if import ByPlan
+from protoconch.pictures.counted import Seen, season_counts
+from protoconch.pictures.drawing import Picture
+from protoconch.pictures.futures import chance_curve, futures_dots
+from protoconch.pictures.ribbons import season_ribbons
+from protoconch.pictures.ribbons_phone import phone_key, phone_ribbons, phone_room
+from protoconch.season.answer import SeasonPlan
+from protoconch.sheets.season_report import answer, assumptions
+from protoconch.sheets.season_report.account import (
+    SeasonAccount,
+    account_written,
+    season_account,
+)
+
+_kept = ByPlan(60)
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """The season in words and pictures.
+
+    title: the answer in words. version: changes with what the pictures show. limits, offers,
+    assumed: parts of the printed report, as markup.
+    """
+
+    title: str
+    over: bool
+    account: SeasonAccount
+    counts: dict[str, tuple[Seen, ...]]
+    version: str
+    dots: Picture
+    chance: Picture
+    key: Picture
+    columns: tuple[Picture, ...]
+    room: Picture
+    desk: Picture
+    odds: str
+    limit: str
+    counting: str
+    limits: SafeString
+    offers: SafeString
+    assumed: SafeString
+
+    @property
+    def counted(self) -> bool:
+        """Whether any count is drawn."""
+        return any(self.counts.values())
+
+
+def shown(plan: SeasonPlan, state: State, today: date) -> Shown:
+    """All that is shown of a plan beside the log; made once for each state and day."""
+    key: Hashable = ("shown", str(state.last), state.entries, today)
+    return _kept.of(plan, key, lambda: _shown(plan, state, today, str(key)))
+
+
+def _shown(plan: SeasonPlan, state: State, today: date, key: str) -> Shown:
+    counts, account = season_counts(plan, state), season_account(plan, state)
+    over = today > plan.target.by
+    whole = f"{key}{plan.seed}{plan.target}{plan.odds}{plan.expected}"
+    return Shown(
+        title=account_written(account, plan, today) if over else answer.answer_written(plan),
+        over=over,
+        account=account,
+        counts=counts,
+        version=sha256(whole.encode()).hexdigest()[:16],
+        dots=futures_dots(plan),
+        chance=chance_curve(plan),
+        key=phone_key(plan),
+        columns=phone_ribbons(plan, today, counts),
+        room=phone_room(plan, today),
+        desk=season_ribbons(plan, today, counts=counts),
+        odds=answer.odds_shown(plan),
+        limit=answer.limit_written(plan),
+        counting=answer.counting_written(plan),
+        limits=_markup(answer.limits_card(plan)),
+        offers=_markup(answer.offers_card(plan)),
+        assumed=_markup(assumptions.assumptions_card(plan)),
+    )
+
+
+def _markup(made: str) -> SafeString:
+    return mark_safe(made)  # noqa: S308 - sheets.look escapes what people typed
