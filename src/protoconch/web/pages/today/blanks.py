@@ -74,8 +74,8 @@ def stands(blank: Blank) -> str:
 
 
 def _field(blank: Blank, label: str, hint: str, key: str = "done") -> forms.Field:
-    attrs: dict[str, Any] = {"autocomplete": "off", "enterkeyhint": key}
-    attrs |= {"data-needed": ""} if blank.needed else {}
+    attrs: dict[str, Any] = {"data-needed": True} if blank.needed else {}
+    attrs |= {"enterkeyhint": key} if key != "done" else {}
     field = forms.CharField(
         label=label, initial=_initial(blank), required=False, strip=False, help_text=hint,
         widget=_widget(blank, attrs),

@@ -3,10 +3,10 @@
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from hashlib import sha256
 from itertools import groupby
 
 from django.utils.functional import Promise
-from django.utils.text import slugify
 from django.utils.translation import gettext_lazy as _
 
 from protoconch.log.state import Settled, State
@@ -107,8 +107,8 @@ def lines_of(tasks: Sequence[Task], state: State) -> tuple[Line, ...]:
 
 
 def line_id(key: str) -> str:
-    """The place of a line on its page."""
-    return f"line-{slugify(key.partition('/')[2].replace('/', '-'))}"
+    """The place of a line on its page: short, as it stands there often."""
+    return f"line-{sha256(key.encode()).hexdigest()[:8]}"
 
 
 def rounds_of(lines: Sequence[Line]) -> tuple[Round, ...]:

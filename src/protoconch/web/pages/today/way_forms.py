@@ -8,6 +8,7 @@ from uuid import uuid4
 
 from django.forms import BoundField
 from django.http import QueryDict
+from django.utils.safestring import SafeString, mark_safe
 from django.utils.translation import gettext as _
 from pydantic import TypeAdapter, ValidationError
 
@@ -19,6 +20,8 @@ from protoconch.work.entries.asked import Asked, Blank, Way, filled
 
 MOST_ENTRIES, MOST_FIELDS = 30, 60
 _as_json = TypeAdapter(Asked)
+_NOT_SENT: Any = {"fields": {"__all__": {"step", "low", "high"}}}
+_IN_SINGLE_QUOTES = str.maketrans({"&": "&amp;", "'": "&#39;", "<": "&lt;", ">": "&gt;"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,9 +49,13 @@ class EntryBlanks:
         return f"e.{self.number}"
 
     @property
-    def told(self) -> str:
-        """What is known already, for the form to carry."""
-        return _as_json.dump_json(self.asked, exclude_defaults=True).decode()
+    def told(self) -> SafeString:
+        """What is known already, for the form to carry between single quotes.
+
+        JSON is full of double ones, each of which would take six letters.
+        """
+        told = _as_json.dump_json(self.asked, exclude_defaults=True, exclude=_NOT_SENT).decode()
+        return mark_safe(told.translate(_IN_SINGLE_QUOTES))  # noqa: S308 - escaped here
 
     @cached_property
     def front(self) -> tuple[Part, ...]:
@@ -75,6 +82,8 @@ class EntryBlanks:
 
     def _in_front(self) -> Sequence[Blank]:
         needed = [blank for blank in self.asked.fields if blank.needed]
+        if self.asked.prefilled.get("skipped"):
+            return self.asked.fields
         return needed or [blank for blank in self.asked.fields if blank.value not in (None, "")]
 
     def _part(self, blank: Blank) -> Part:
@@ -104,7 +113,7 @@ class WayForm:
 def way_form(number: int, way: Way, line: str) -> WayForm:
     """The empty form of a way. line: id of the line on the page, so that ids differ."""
     ids = f"{line}-{number}"
-    made = (_entry(n, asked, f"{ids}-{n}-%s", str(uuid4())) for n, asked in enumerate(way.asked))
+    made = (_entry(n, asked, f"{ids}-%s", str(uuid4())) for n, asked in enumerate(way.asked))
     return WayForm(number, way.words, tuple(made))
 
 
@@ -141,7 +150,7 @@ def _sent(sent: QueryDict, line: str, number: int) -> Iterator[EntryBlanks]:
         if len(asked.fields) > MOST_FIELDS:
             raise ValueError(line)
         own = str(sent.get(f"e.{n}.id") or "")
-        made = _entry(n, asked, f"{line}-{number}-{n}-%s", own, sent)
+        made = _entry(n, asked, f"{line}-{number}-%s", own, sent)
         yield replace(made, where=str(sent.get(f"e.{n}.where") or "").strip() or asked.where)
 
 

@@ -1,5 +1,5 @@
-// Saves a line in place: the form goes out as it would without this, and of the page that comes
-// back only the line, the title and what is counted are taken over.
+// Saves a line in place: the form goes out as it would without this, and the page that comes back
+// takes the place of this one, but for what was typed at other lines.
 const own = document.querySelector('script[src*="today/today.js"]').dataset;
 const said = document.getElementById("said");
 
@@ -32,20 +32,25 @@ document.addEventListener("submit", async (event) => {
 });
 
 function take(page, line) {
-  const fresh = page.getElementById(line.id);
-  if (!fresh) return location.reload();
-  for (const part of document.querySelectorAll("[data-live]")) {
-    const now = page.getElementById(part.id);
-    if (now) part.replaceWith(document.adoptNode(now));
+  const order = [...document.querySelectorAll(".task")].map(({ id }) => id);
+  for (const other of document.querySelectorAll(".task")) {
+    const fresh = other !== line && typed(other) && page.getElementById(other.id);
+    if (fresh && !fresh.matches(".settled")) fresh.replaceWith(document.adoptNode(other));
   }
-  const list = line.parentElement;
-  const next = line.nextElementSibling;
-  line.replaceWith(document.adoptNode(fresh));
-  if (!fresh.matches(".settled")) return first(fresh)?.focus();
-  list.append(fresh);
+  for (const part of document.querySelectorAll("[data-live]")) {
+    const fresh = page.getElementById(part.id);
+    if (fresh) part.replaceWith(document.adoptNode(fresh));
+  }
+  const now = document.getElementById(line.id);
+  if (now && !now.matches(".settled")) return first(now)?.focus();
   said.textContent = `${own.saved} ${document.getElementById("title").textContent}`;
-  (next && next !== fresh && !next.matches(".settled") ? next : fresh).querySelector("summary").focus();
+  const after = order.slice(order.indexOf(line.id) + 1).map((id) => document.getElementById(id));
+  const next = after.find((each) => each && !each.matches(".settled")) || now;
+  (next?.querySelector("summary") || document.getElementById("main")).focus();
 }
+
+const typed = (line) =>
+  [...line.querySelectorAll("input:not([type=hidden])")].some((field) => field.value !== field.defaultValue);
 
 function tell(form, sentence) {
   form.querySelector(".failed")?.remove();
