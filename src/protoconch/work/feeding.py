@@ -59,6 +59,7 @@ def _grams(batch: ExpectedBatch, tank: TankUse, day: date) -> Term:
     dates, plan = batch.batch.dates, batch.batch
     most = plan.density_per_l[sum(thin <= day for thin in dates.thin)]
     here = batch.planned_alive(day) * tank.litres / (batch.water_l or plan.litres)
+    here = min(here, most * tank.litres)
     more = (*counted, planned("density", most, "per L"), planned("expected", max(here, 1.0), "1"))
     return f"{GRAMS} * min({alive}, density * tank_water) / expected", (*inputs, *more)
 

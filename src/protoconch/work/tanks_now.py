@@ -116,9 +116,12 @@ def _kept(batch: ExpectedBatch, tank: TankUse, day: date, turns: Turns) -> Itera
     if step:
         yield overdue(thin(batch, tank, day, step), batch.batch.dates.thin[step - 1])
     sampled = sample_on(batch, day, turns)
-    if changes_water(batch, tank, day, turns) or _water_is_old(batch, tank, day):
+    turn = changes_water(batch, tank, day, turns)
+    if turn or _water_is_old(batch, tank, day):
         yield change_water(batch, tank, day)
-    elif sampled and tank == sampled[1]:
+    if turn:
+        return
+    if sampled and tank == sampled[1]:
         yield sample(batch, tank, day, sampled[0])
     elif not step:
         yield count(batch, tank, day)

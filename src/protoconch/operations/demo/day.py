@@ -17,6 +17,8 @@ from protoconch.work.task import ROUNDS, Task
 
 FORGOTTEN = 0.02
 """Share of the lesser lines that nobody logs; invented."""
+SETTLED_AFTER, TRAYS_EVERY = 2, 9
+"""Days after the inducer to the count of the settled, and from one count of trays to the next."""
 LESSER = {"feed", "count", "measure", "tray care", "siphon", "feed pellets", "renew the tubes",
           "look at cultures", "sow films"}  # fmt: skip
 
@@ -40,6 +42,8 @@ def one_day(crew: Crew, algae: AlgaeAnswer | None, hatching: Hatching, day: date
         writing.turn_to(day, round_, CREW[(day.toordinal() + place) % len(CREW)])
         if round_ == "morning" and algae is not None:
             _count_cultures(crew, tasks, day)
+        if round_ == "midday":
+            _count_trays(crew, day)
         for task in tasks:
             if task.round == round_ and _logged(crew, task):
                 _settled(crew, task, algae)
@@ -91,18 +95,27 @@ def _chosen(crew: Crew, task: Task, state: State, offered: tuple[Way, ...]) -> W
         and offered[0].words != "pieces put into an incubator"
     ):
         return None
-    settled = next((way for way in offered if way.words == "settled ones counted"), None)
-    if settled is not None and _just_settled(crew, state, task.batch):
-        return settled
+    if task.kind == "settle" and _more_than_logged(crew, state, task.where):
+        return next(way for way in offered if way.words == "all of them moved")
     return offered[0]
 
 
-def _just_settled(crew: Crew, state: State, code: str) -> bool:
-    """Whether the animals of a batch came onto its trays two days ago and were not counted yet."""
-    there = lots(state, crew.truth.plan, crew.truth.species, crew.day).trays
-    mine = next((lot for lot in there if lot.batch.code == code), None)
-    return (mine is not None and state.batches[code].settled is None
-            and (crew.day - mine.batch.dates.induce).days >= 2)  # fmt: skip
+def _more_than_logged(crew: Crew, state: State, vessel: str) -> bool:
+    """Whether more is in a vessel than the log has: then all that is there is counted first."""
+    return crew.truth.animals.get(vessel, 0.0) > state.holdings[vessel].alive
+
+
+def _count_trays(crew: Crew, day: date) -> None:
+    """The settled of each tray on the second day, and all of them about every ten days."""
+    state = crew.writing.state
+    for lot in lots(state, crew.truth.plan, crew.truth.species, day).trays:
+        days = (day - lot.batch.dates.induce).days
+        if days < SETTLED_AFTER or (days - SETTLED_AFTER) % TRAYS_EVERY:
+            continue
+        kind = "settled" if days == SETTLED_AFTER else "counted"
+        for vessel in lot.vessels:
+            seen = float(crew.truth.rng.normal(1.0, 0.05)) * crew.truth.animals.get(vessel, 0.0)
+            crew.writing.write(kind, vessel, {"animals": max(1, round(seen))})
 
 
 def _hatches(crew: Crew, hatching: Hatching, day: date) -> None:

@@ -1,6 +1,7 @@
 """The ways in which each line of the work list can be settled."""
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 
 from protoconch.algae.chain.answer import AlgaeAnswer
 from protoconch.hatchery.description import Hatchery
@@ -49,7 +50,15 @@ def ways(
     Its kind, place and payload are sound for `log.reading.entries.read_entry` once the blanks are
     filled by `asked.filled`.
     """
-    told = WAYS.get(task.kind)
-    found = told(Line(task, state, hatchery, algae)) if told else ()
+    told, line = WAYS.get(task.kind), Line(task, state, hatchery, algae)
+    found = told(line) if told else ()
     usual = found or (just_done(task.kind, task.where),)
-    return (*usual, skipped(task.kind, task.where))
+    return tuple(_in_vessels(way, line) for way in (*usual, skipped(task.kind, task.where)))
+
+
+def _in_vessels(way: Way, line: Line) -> Way:
+    """The way with places that are vessels; "trays" or "algae room" are none."""
+    asked = (
+        entry if entry.where in line.known else replace(entry, where="") for entry in way.asked
+    )
+    return replace(way, asked=tuple(asked))
