@@ -217,8 +217,8 @@ class Evaluation:
             g.log_q10 += (self.slots["share.grown"] * (of.to_checked @ slope)).sum(axis=0)
         if layout.hatches.batch.size:
             g.egg_days += self.slots["hatch.days"]
-            for part, to in zip(("hatch.before", "hatch.after"), of.to_hatch, strict=True):
-                g.log_q10 += (self.slots[part] * (to @ slope)).sum(axis=0)
+            for when, to in zip(("hatch.before", "hatch.after"), of.to_hatch, strict=True):
+                g.log_q10 += (self.slots[when] * (to @ slope)).sum(axis=0)
             dying = self.slots["hatch.dying"]
             g.egg_mortality += dying.sum(axis=0)
             which = layout.hatches.batch

@@ -249,7 +249,8 @@ def _mixed(cloud: _Cloud, at: float) -> tuple[Numbers, Numbers]:
 
 def normal(guess: Laplace, wider: float = WIDER) -> tuple[Slope, Numbers]:
     """A widened normal about a Laplace mode: its log-density with slope, and its square root."""
-    root = np.linalg.cholesky(guess.covariance + 1e-10 * np.eye(guess.mode.size)) * wider
+    widened = wider**2 * guess.covariance + 1e-10 * np.eye(guess.mode.size)
+    root = np.asarray(np.linalg.cholesky(widened), dtype=np.float64)
     inverse = np.linalg.inv(root)
     precision = inverse.T @ inverse
 
@@ -265,6 +266,4 @@ def started(guess: Slope, size: int, n: int, rng: np.random.Generator) -> tuple[
     """A start: a density and particles of it, from the Laplace approximation of a guess."""
     found = laplace(guess, np.zeros(size))
     density, root = normal(found)
-    away = np.asarray(root @ rng.standard_normal((size, n)), dtype=np.float64)
-    z: Numbers = found.mode[:, None] + away
-    return density, z
+    return density, found.mode[:, None] + root @ rng.standard_normal((size, n))
