@@ -32,7 +32,7 @@ def pressed(form: str, words: Mapping[str, Any], *, paper: str = "letter") -> by
 
     said = json.dumps({**words, "paper": PAPERS[paper]}, ensure_ascii=False)
     with as_file(files(__package__)) as root:
-        pdf = typst.compile(
+        pdf = typst.compile(  # type: ignore[call-overload]
             str(root / "forms" / f"{form}.typ"), root=str(root), format="pdf",
             font_paths=[root / "fonts"], ignore_system_fonts=True,
             sys_inputs={"words": said}, timestamp=0,
