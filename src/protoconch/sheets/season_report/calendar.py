@@ -17,8 +17,13 @@ _MOST = 0.55
 """The same work at one place for one batch on so large a share of a week's days is told once."""
 
 
-def calendar_card(plan: SeasonPlan, tasks: Sequence[TaskLike], printed: date) -> Html:
-    """The work calendar; a plan without tasks says so."""
+def calendar_card(
+    plan: SeasonPlan, tasks: Sequence[TaskLike], printed: date, *, whole: bool = True
+) -> Html:
+    """The work calendar; a plan without tasks says so.
+
+    whole: with every month's work under it; else only the next two weeks and the hours.
+    """
     if not tasks:
         return section("The work", paragraph("There is no work to list."), id_="work")
     ordered = sorted(tasks, key=lambda task: task.day)
@@ -28,17 +33,36 @@ def calendar_card(plan: SeasonPlan, tasks: Sequence[TaskLike], printed: date) ->
         tag("h3", f"Two weeks from {_day(start)}"),
         *_next(ordered, start),
         _months(plan, ordered),
+        *(_everything(ordered) if whole else ()),
+        id_="work",
+    )
+
+
+def month_card(month: date, tasks: Sequence[TaskLike]) -> Html:
+    """The work of one month, week by week."""
+    ordered = sorted(tasks, key=lambda task: task.day)
+    weeks = [_week(list(group)) for _, group in groupby(ordered, key=lambda t: _monday(t.day))]
+    minutes = sum(task.minutes for task in ordered)
+    said = paragraph(f"{_hours(minutes)} of work. {READING}", class_="quiet")
+    return section(month_written(month), said, *weeks, id_="work")
+
+
+READING = (
+    "Letters are batches. What is done on most days of a week stands once for the week, "
+    "with its first and last amount; the rest stands by day."
+)
+
+
+def _everything(ordered: Sequence[TaskLike]) -> list[Html]:
+    return [
         tag("h3", "All of it, month by month"),
         paragraph(
-            "Letters are batches. What is done on most days of a week stands once for the week, "
-            "with its first and last amount; the rest stands by day. The day's own work list has "
-            "every amount in full, with the reason and the steps. On paper a month appears if it "
-            "is open here.",
+            f"{READING} The day's own work list has every amount in full, with the reason and the "
+            "steps. On paper a month appears if it is open here.",
             class_="quiet",
         ),
         *(_month(month, list(group)) for month, group in groupby(ordered, key=_month_of)),
-        id_="work",
-    )
+    ]
 
 
 def _day(day: date) -> str:

@@ -1,0 +1,1 @@
+"""How each batch is doing: its story from egg mass to release."""

@@ -1,0 +1,1 @@
+"""What is told to others: the season, its work, its account."""
