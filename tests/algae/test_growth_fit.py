@@ -148,6 +148,11 @@ def test_a_culture_first_counted_late_is_carried_back_to_its_start() -> None:
     assert fit.start_per_ml == pytest.approx(2e4, rel=1e-4)
 
 
+def test_counts_on_too_few_days_are_laid_through_the_simpler_curve() -> None:
+    days, cells = [0.0, 0.0, 0.0, 1.0, 2.0, 3.0], [1e5, 1.1e5, 0.9e5, 2e5, 4e5, 8e5]
+    assert best_fit(days, cells).curve == "exponential"
+
+
 def test_a_count_that_is_unsure_weighs_less() -> None:
     days, cells = np.arange(7.0), exponential_per_ml(np.arange(7.0), start_per_ml=2e5,
                                                      growth_per_d=0.6)  # fmt: skip

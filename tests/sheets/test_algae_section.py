@@ -64,6 +64,12 @@ def test_the_page_says_what_the_trays_get():
     assert tray_words(replace(answer, demand=replace(answer.demand, tanks=larvae))) == ""
 
 
+def test_each_species_has_its_expected_curve():
+    section = algae_section(small_answer())
+    assert section.count("It was not counted yet") >= 3
+    assert "Tisochrysis lutea (T-Iso), the first carboy" in section
+
+
 def test_chemicals_are_listed_for_the_litres():
     section = algae_section(small_answer())
     assert "sodium nitrate" in section

@@ -86,7 +86,9 @@ UNITS = {"start_per_ml": "cells/mL", "growth_per_d": "per day", "peak_per_ml": "
 
 def _refuse(day: float | NDArray[np.float64], *, lag_d: float, **above_0: float) -> None:
     """Raises: BadInput, where a day or the lag is below 0, another number not above 0, or none."""
-    first, last = (day.min(), day.max()) if isinstance(day, np.ndarray) else (day, day)
+    first, last = (
+        (day.min(initial=0.0), day.max(initial=0.0)) if isinstance(day, np.ndarray) else (day, day)
+    )
     if not 0 <= first <= last < math.inf:
         raise BadInput("Each day since inoculation must be a number, 0 or more.")
     not_negative(lag_d, "days", "lag")

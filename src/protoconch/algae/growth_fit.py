@@ -118,7 +118,8 @@ def best_fit(
     Raises: BadInput, where they suffice for none.
     """
     _checked(days, counts_per_ml, "exponential", errors)
-    enough = [curve for curve in CURVES if len(days) >= _least_counts(curve)]
+    several = min(len(days), len(set(days)) + 1)
+    enough = [curve for curve in CURVES if several >= _least_counts(curve)]
     return min((fitted(days, counts_per_ml, curve, errors) for curve in enough),
                key=lambda fit: fit.criterion)  # fmt: skip
 

@@ -1,14 +1,16 @@
 """The algae room on a page: supply, vessels, the next days' moves, what to do about shortages."""
 
 from collections.abc import Sequence
-from datetime import date
+from datetime import UTC, date, datetime, time
 
 from protoconch.algae.chain.answer import AlgaeAnswer
+from protoconch.algae.chain.culture_curve import culture_curve
 from protoconch.algae.chain.plan import Life
 from protoconch.algae.demand import PG_PER_G
 from protoconch.algae.medium import shopping_g
 from protoconch.algae.species import alga
 from protoconch.algae.sterilising import CHLORINE_CAUTIONS, HEAT_CAUTIONS
+from protoconch.pictures.algae_curve import algae_curve
 from protoconch.pictures.algae_supply import algae_supply
 from protoconch.pictures.algae_vessels import algae_vessels
 from protoconch.pictures.words import amount, day_short, day_written
@@ -33,6 +35,7 @@ def algae_section(answer: AlgaeAnswer, start: date | None = None) -> str:
                 class_="small-figures"),
             id_="algae-food",
         ),
+        section("How the cultures are expected to grow", *_curves(answer), id_="algae-growth"),
         section("What the algae room does", _moves(answer, start or answer.first),
                 id_="algae-moves"),
         section("Who goes short, and what to do", *_short(answer), id_="algae-short"),
@@ -77,6 +80,23 @@ def algae_words(answer: AlgaeAnswer) -> str:
         f" seasons with cultures lost by chance, {odds.met:.0%} of all days are fed, {aim} the"
         f" {answer.days_fed:.0%} aimed at. Spare cultures for each species: {spare}."
     )
+
+
+def _curves(answer: AlgaeAnswer) -> list[Html]:
+    """The expected curve of the first large culture of each species; counts replace it."""
+    drawn = []
+    for line in answer.plan.problem.room.lines:
+        place, kind = len(line.steps) - 1, line.steps[-1].kind
+        started = [x.started for x in answer.plan.lives
+                   if x.species == line.species and x.step == place and x.started >= 0]  # fmt: skip
+        if started:
+            begun = datetime.combine(answer.day(min(started)), time(8), UTC)
+            grown = culture_curve(answer.plan.problem.room, line.species, kind, begun, [],
+                                  now=begun)  # fmt: skip
+            name = f"algae-curve-{line.species}"
+            words = f"{alga(line.species).name}, the first {kind}"
+            drawn.append(tag("div", tag("h3", words), figure(algae_curve(grown, name))))
+    return [tag("div", *drawn, class_="small-figures")]
 
 
 def tray_words(answer: AlgaeAnswer) -> str:

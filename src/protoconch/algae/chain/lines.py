@@ -79,6 +79,17 @@ def usual_and_peak_per_ml(key: str, kind: VesselKind) -> tuple[float, float]:
     return value.number, value.high or value.number / 0.7
 
 
+def start_per_ml(key: str, kind: VesselKind, donor: VesselKind | None) -> float:
+    """Cells in a culture just inoculated, from a donor at its usual density [cells/mL].
+
+    donor: None for a starter, whose tube is taken to be as dense as itself.
+    Raises: as `usual_and_peak_per_ml`.
+    """
+    poured: float = _row(kind)["inoculum_share"].number
+    usual, _ = usual_and_peak_per_ml(key, donor or kind)
+    return max(poured * usual, alga(key).number("start_per_ml"))
+
+
 def _step(
     species: AlgaSpecies, kind: VesselKind, before: VesselKind | None, growth: float, *, feeds: bool
 ) -> Step:
@@ -126,8 +137,7 @@ def _days(
         first = round(ready.low or ready.number)
         return first, round(ready.high or ready.number) - first + 1
     usual, peak = usual_and_peak_per_ml(species.key, kind)
-    start = _row(kind)["inoculum_share"].number * usual_and_peak_per_ml(species.key, before)[0]
-    start = max(start, species.number("start_per_ml"))
+    start = start_per_ml(species.key, kind, before)
     lag = load_catalogue("algae_growth")["lag"]["growing"].number
     days = 1.0 if start >= usual else days_to_reach(
         usual, start_per_ml=start, growth_per_d=growth, peak_per_ml=peak, lag_d=lag)  # fmt: skip
