@@ -1,17 +1,78 @@
-"""`protoconch demo`: the invented hatchery, planned, with its season report."""
+"""`protoconch demo`: the invented hatchery, to look around in or as a printed report."""
 
+from datetime import UTC, datetime
 from pathlib import Path
 
 import click
 
-REPORT = "demo-season.html"
+from protoconch.cli.serve import HOST, PORT
+
+INVENTED = "The hatchery, its people and all numbers of its log are invented."
 
 
 @click.command()
-@click.option("--report", metavar="FILE", default=REPORT, show_default=True,
-              help="Where the season report goes.")  # fmt: skip
-def demo(report: str) -> None:
-    """The invented hatchery, planned and reported."""
+@click.option("--host", default=HOST, show_default=True, help="Where to listen.")
+@click.option("--port", type=click.IntRange(0, 65535), default=PORT, show_default=True)
+@click.option("--data", metavar="FOLDER", type=click.Path(path_type=Path, file_okay=False),
+              help="Folder of its records; one beside your own where not said.")  # fmt: skip
+@click.option("--new", is_flag=True, help="Begin anew: what was logged in it is deleted.")
+@click.option("--report", metavar="FILE",
+              help="Write the report of its season into a file instead of serving it.")  # fmt: skip
+def demo(host: str, port: int, data: Path | None, new: bool, report: str | None) -> None:
+    """The invented hatchery, planned, half a season logged, served.
+
+    \b
+    protoconch demo
+    protoconch demo --report season.html
+    """  # noqa: D301 - click reads the backspace as: keep these lines
+    if report:
+        written_report(report)
+    else:
+        served(host, port, data or demo_folder(), new=new)
+
+
+def demo_folder() -> Path:
+    """Where the records of the invented hatchery are kept."""
+    import platformdirs
+
+    return platformdirs.user_data_path("protoconch") / "demo"
+
+
+def served(host: str, port: int, data: Path, *, new: bool) -> None:
+    """Make the invented hatchery where it is not there yet, and serve it."""
+    import os
+
+    from protoconch.cli.serve import run
+    from protoconch.operations.opening import open_records
+
+    if new:
+        forgotten(data)
+    os.environ.pop("DATABASE_URL", None)  # the invented hatchery never goes among real ones
+    open_records(data)
+    from protoconch.operations.demonstration import begin_demonstration
+    from protoconch.operations.starting import started
+
+    click.echo(INVENTED)
+    if started():
+        click.echo(
+            "Its sign-in was told when it was made; protoconch demo --new makes it anew, with"
+            " another one."
+        )
+    else:
+        click.echo("This takes one or two minutes, once.")
+        name, password = begin_demonstration(datetime.now(UTC), click.echo)
+        click.echo(f"\nSign in as: {name}\nPassword:   {password}\n(This is told only now.)\n")
+    run(host, port)
+
+
+def forgotten(data: Path) -> None:
+    """Delete the records of the invented hatchery, and nothing else."""
+    for file in data.glob("protoconch.sqlite3*"):
+        file.unlink()
+
+
+def written_report(report: str) -> None:
+    """Plan the season and write its report."""
     from protoconch.cli.plan import SEED, asked_target, described_hatchery, season, write_report
     from protoconch.sheets.season_answer import answer_text
 

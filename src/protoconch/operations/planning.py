@@ -5,6 +5,7 @@ a restart as well. A page never waits for it.
 """
 
 import logging
+from datetime import date
 from threading import Event, Lock, Thread
 
 from django.db import OperationalError, close_old_connections, connection
@@ -19,7 +20,6 @@ from protoconch.records.queries.answers import (
     PLAN,
     KeptAlgae,
     KeptPlan,
-    Question,
     keep,
     planned,
     question,
@@ -106,7 +106,7 @@ def _make(row: Answer) -> None:
     site, asked = row.site, question(row.site)
     kind = KeptPlan if row.name == PLAN else KeptAlgae
     try:
-        found = season(hatchery(site), asked) if row.name == PLAN else _algae(site)
+        found = season(hatchery(site), asked.today) if row.name == PLAN else _algae(site)
         keep(site, asked, kind(asked.description.pk, found))  # type: ignore[arg-type]
     except ProtoconchError as fault:
         keep(site, asked, kind(asked.description.pk, None, str(fault)))
@@ -121,11 +121,14 @@ def _algae(site: Site) -> AlgaeAnswer | None:
     return season_algae(plan, room) if plan is not None and room is not None else None
 
 
-def season(here: Hatchery, asked: Question) -> SeasonPlan:
-    """The planned season of a hatchery. Raises: BadInput, OutOfRange, MissingNumber."""
+def season(here: Hatchery, today: date | None) -> SeasonPlan:
+    """The planned season of a hatchery; nothing before today, or as it is written where None.
+
+    Raises: BadInput, OutOfRange, MissingNumber.
+    """
     if here.target is None:
         raise MissingInput(NO_TARGET)
     return plan_season(
         here, species(here.species), here.target, hours, load_table("season"), SEED,
-        today=asked.today,
+        today=today,
     )  # fmt: skip
