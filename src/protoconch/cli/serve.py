@@ -34,9 +34,11 @@ def run(host: str, port: int) -> None:
     def ready(found: list[str]) -> None:
         click.echo(f"Protoconch answers at {' and '.join(found)}")
         if not started():
+            code = first_code()
+            link = f"{found[0]}welcome/?code={code.replace(' ', '-')}"
             click.echo(
-                "Nobody is known here yet: the first page asks about the hatchery. From another"
-                f" machine it asks for this code: {first_code()}"
+                f"Nobody is known here yet. Begin here, on this machine: {link}\n"
+                f"From another machine the first page asks for this code: {code}"
             )
         click.echo("Stop it with Ctrl-C; what was acknowledged is kept.")
 

@@ -59,7 +59,7 @@ def devices_of(person: Person, here: str = "") -> list[Device]:
             since = datetime.fromisoformat(device["since"]) if device else person.made
             seen = datetime.fromisoformat(device["seen"]) if device else since
             key = session.session_key
-            found.append(Device(key, device.get("words", "?"), since, seen, key == here))
+            found.append(Device(key, device.get("words", ""), since, seen, key == here))
     return sorted(found, key=lambda device: device.seen, reverse=True)
 
 
@@ -71,7 +71,7 @@ def end_devices(person: Person, keys: list[str]) -> int:
 
 
 def device_words(agent: str) -> str:
-    """A browser as people call it: "Firefox on Android"."""
-    machine = next((word for sign, word in MACHINES if sign in agent), "?")
-    browser = next((word for sign, word in BROWSERS if re.search(rf"\b{sign}", agent)), "?")
-    return f"{browser} · {machine}"
+    """A browser as people call it: "Firefox · Android", empty where it does not tell."""
+    machine = next((word for sign, word in MACHINES if sign in agent), "")
+    browser = next((word for sign, word in BROWSERS if re.search(rf"\b{sign}", agent)), "")
+    return " · ".join(filter(None, (browser, machine)))

@@ -4,12 +4,20 @@ from datetime import date, datetime
 from typing import Any
 
 from django import template
-from django.forms import BaseForm, BoundField, CheckboxInput, HiddenInput, RadioSelect
+from django.forms import (
+    BaseForm,
+    BoundField,
+    CheckboxInput,
+    CheckboxSelectMultiple,
+    HiddenInput,
+    RadioSelect,
+)
 from django.template.loader import render_to_string
 from django.utils import timezone
 from django.utils.formats import date_format
 from django.utils.html import format_html
 from django.utils.safestring import SafeString, mark_safe
+from django.utils.translation import get_language
 
 from protoconch.pictures.drawing import Picture
 from protoconch.sheets.look import figure
@@ -34,7 +42,10 @@ def amount_parts(value: float, unit: str = "1") -> SafeString:
 @register.filter
 def day(moment: date | datetime | None) -> str:
     """The day by the site's clock, in words: 14 July 2027."""
-    return date_format(_here(moment), "DATE_FORMAT") if moment else ""
+    if not moment:
+        return ""
+    english = (get_language() or "en").startswith("en")
+    return date_format(_here(moment), "j F Y" if english else "DATE_FORMAT")
 
 
 @register.filter
@@ -80,7 +91,7 @@ def field(bound: BoundField, unit: str = "", hint: str = "") -> SafeString:
         "bound": bound, "id": own_id, "unit": unit, "hint": hint, "errors": bound.errors,
         "control": bound.as_widget(attrs=said), "tells": tells,
         "choice": type(widget) is CheckboxInput, "group": isinstance(widget, RadioSelect),
-        "across": getattr(bound.field, "across", False),
+        "across": isinstance(widget, CheckboxSelectMultiple),
     })  # fmt: skip
 
 

@@ -29,6 +29,16 @@ if TYPE_CHECKING:
 else:
     Forms = BaseFormSet  # the class takes no brackets when it runs
 
+
+class TakenOut(Forms):
+    """Rows of which each can be taken out."""
+
+    def add_fields(self, form: django_forms.Form, index: int | None) -> None:
+        """Say so in our own word."""
+        super().add_fields(form, index)
+        form.fields["DELETE"].label = _("Take out")
+
+
 MOST_ROWS, EMPTY_ROWS = 60, 2
 KEY = re.compile(r"\s*([\w-]+)\s*=")
 FIELD_OF = {"by": "by", "first_day": "first_day", "last_day": "last_day", "months": "months",
@@ -110,7 +120,7 @@ def _rows(sent: Any, kind: Rows, now: Hatchery) -> Forms:
 
 
 def _formset(form: type[django_forms.Form]) -> type[Forms]:
-    return formset_factory(form, extra=EMPTY_ROWS, can_delete=True, max_num=MOST_ROWS,
+    return formset_factory(form, TakenOut, extra=EMPTY_ROWS, can_delete=True, max_num=MOST_ROWS,
                            absolute_max=MOST_ROWS, validate_max=True)  # fmt: skip
 
 

@@ -1,0 +1,184 @@
+"""Takes pictures of every page, on a phone and on a desk: python docs/remake_page_pictures.py.
+
+Starts the program over records of its own, with the invented hatchery and half a season logged,
+looks at it with Chromium, and writes small files into pictures/pages/. Names as arguments take
+only those pages, such as: python docs/remake_page_pictures.py site people.
+"""
+
+import io
+import os
+import shutil
+import sys
+import tempfile
+import threading
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+from zoneinfo import ZoneInfo
+
+import click
+
+HERE = Path(__file__).resolve().parent / "pictures" / "pages"
+ZONE = "America/Nassau"
+WIDTHS = {"phone": (390, 844), "desk": (1280, 900)}
+COLOURS = 40
+MOST_PX = 1700
+FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--disable-background-networking",
+         "--disable-component-update", "--disable-sync", "--no-first-run"]  # fmt: skip
+NIGHT = ("today", "season", "site")
+"""Pages that are shown dark as well."""
+
+
+def main() -> None:
+    """Fill records, serve them, look."""
+    from protoconch.operations.opening import open_records
+
+    with tempfile.TemporaryDirectory(prefix="protoconch-pictures-") as folder:
+        open_records(Path(folder))
+        from django.conf import settings
+
+        settings.ALLOWED_HOSTS = ["127.0.0.1"]
+        with_browser(sys.argv[1:])
+
+
+def with_browser(wanted: list[str]) -> None:
+    """Take the first start before anybody is known, then all else."""
+    from playwright.sync_api import sync_playwright
+
+    os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"
+    url = served()
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(
+            executable_path=shutil.which("chromium"), args=FLAGS
+        )  # fmt: skip
+        take(browser, f"{url}/welcome/", "welcome-code", wanted, {})
+        cookie = newcomer()
+        for key in ("where", "water", "tanks", "permit", "manager"):
+            take(browser, f"{url}/welcome/{key}/", f"welcome-{key}", wanted, cookie)
+        cookie = filled()
+        for name, address in pages():
+            take(browser, url + address, name, wanted, cookie)
+        take(browser, f"{url}/sign-in/", "sign-in", wanted, {})
+        browser.close()
+
+
+def served() -> str:
+    """The program's address."""
+    from waitress.server import create_server
+
+    from protoconch.web.wsgi import application
+
+    server: Any = create_server(application, host="127.0.0.1", port=0, threads=4)
+    threading.Thread(target=server.run, daemon=True).start()
+    return f"http://127.0.0.1:{server.effective_port}"
+
+
+def filled() -> dict[str, str]:
+    """The invented hatchery with half a season logged; the cookie of its manager."""
+    import numpy as np
+    from django.test import Client
+    from django.utils import timezone
+
+    from protoconch.animals.profiles import species
+    from protoconch.operations.demo_season import demo_for
+    from protoconch.operations.people.invitations import invite, new_person
+    from protoconch.operations.planning import make_plan, make_what_was_asked
+    from protoconch.operations.recording import record
+    from protoconch.operations.starting import start
+    from protoconch.records.models import Role
+    from protoconch.records.queries.answers import planned
+
+    now = timezone.now()
+    zone, dice = ZoneInfo(ZONE), np.random.Generator(np.random.PCG64(1))
+    demo = demo_for(now.astimezone(zone).date(), dice, zone)
+    manager = start(demo.text, ZONE, "manager A", "taken for the pictures")
+    for name, role in (("crew A", Role.CREW), ("crew B", Role.CREW), ("advisor", Role.VIEWER)):
+        new_person(manager.site, name, None, role)
+    invite(manager.site, Role.CREW, "crew C", now)
+    make_plan(manager.site)
+    make_what_was_asked()
+    known = planned(manager.site)
+    if known.plan is not None:
+        kind = species(known.plan.hatchery.species)
+        record(manager, demo.entries(known.plan, kind, known.algae), now, sure=True)
+    client = Client()
+    client.force_login(manager)
+    return cookie_of(client)
+
+
+def newcomer() -> dict[str, str]:
+    """The cookie of somebody who has given the first code."""
+    from django.test import Client
+
+    from protoconch.operations.starting import first_code
+
+    client = Client()
+    client.post("/welcome/", {"code": first_code()}, HTTP_HOST="127.0.0.1")
+    return cookie_of(client)
+
+
+def cookie_of(client: Any) -> dict[str, str]:
+    """The cookie of a test client's session."""
+    from django.conf import settings
+
+    name = settings.SESSION_COOKIE_NAME
+    return {"name": name, "value": client.cookies[name].value}
+
+
+def pages() -> Iterator[tuple[str, str]]:
+    """Every page in the row of pages, and those behind them that have no page of their own."""
+    from django.urls import NoReverseMatch, reverse
+
+    from protoconch.web.shell.surroundings import PLACES
+
+    behind = (
+        ("me", "people:me"), ("people", "people:people"), ("invite", "people:invite"),
+        ("tablet", "people:tablet"), ("site-water-system", "site:water-system"),
+        ("site-text", "site:text"), ("site-history", "site:history"),
+        ("site-own-values", "site:own-values"),
+    )  # fmt: skip
+    for name, address in (*((place.app, place.address) for place in PLACES), *behind):
+        try:
+            yield name, reverse(address)
+        except NoReverseMatch:
+            click.echo(f"There is no page {name} yet.")
+    for part in ("tanks", "algae", "permit", "target"):
+        yield f"site-change-{part}", reverse("site:change", args=[part])
+    yield "not-found", "/nothing/here/"
+
+
+def take(
+    browser: Any, url: str, name: str, wanted: list[str], cookie: dict[str, str]
+) -> None:  # fmt: skip
+    """Pictures of one page at both widths, and dark where that is wanted."""
+    if wanted and not any(name.startswith(word) for word in wanted):
+        return
+    for width, (wide, high) in WIDTHS.items():
+        for scheme in ("light", "dark") if name in NIGHT else ("light",):
+            context = browser.new_context(
+                viewport={"width": wide, "height": high}, color_scheme=scheme, locale="en"
+            )
+            if cookie:
+                context.add_cookies([{**cookie, "url": url}])
+            page = context.new_page()
+            page.goto(url)
+            page.wait_for_load_state("networkidle")
+            tall = min(MOST_PX, int(page.evaluate("document.documentElement.scrollHeight")))
+            page.set_viewport_size({"width": wide, "height": max(high, tall)})
+            dark = "-night" if scheme == "dark" else ""
+            keep(page.screenshot(), HERE / f"{name}-{width}{dark}.png")
+            context.close()
+
+
+def keep(picture: bytes, path: Path) -> None:
+    """Write a picture with few colours, so that it stays small."""
+    from PIL import Image
+
+    path.parent.mkdir(parents=True, exist_ok=True)
+    few = Image.open(io.BytesIO(picture)).convert("RGB").quantize(COLOURS, dither=Image.Dither.NONE)
+    few.save(path, optimize=True)
+    click.echo(f"{path.name}: {path.stat().st_size / 1000:.0f} kB")
+
+
+if __name__ == "__main__":
+    main()
