@@ -12,11 +12,29 @@ from protoconch.records.queries.log import state
 from protoconch.web.pages.today.days import here_today
 from protoconch.web.pages.today.lines import line_id
 from tests.fixtures.browser import DESK, PHONE
-from tests.web.pages.today.season_begun import NOON, entry, logged, stop_the_clock
+from tests.web.pages.today.season_begun import (
+    NOON,
+    entry,
+    let_the_tables_be_emptied,
+    logged,
+    stop_the_clock,
+)
 
 pytestmark = pytest.mark.browser
 TANK = "large tank 3"
+UNFOLD = """document.querySelectorAll('details').forEach(one => {
+  one.removeAttribute('name'); one.open = true;
+})"""
+SMALL_TARGETS = """[...document.querySelectorAll(
+  'main button, main summary, main input:not([type=hidden],[type=checkbox]), main select, main a')]
+  .filter(e => e.getClientRects().length && e.getBoundingClientRect().height < 44)
+  .map(e => e.outerHTML.slice(0, 120))"""
 SIZES = pytest.mark.parametrize("width", [PHONE, DESK])
+
+
+@pytest.fixture(scope="module", autouse=True)
+def emptied(django_db_setup):
+    let_the_tables_be_emptied()
 
 
 @pytest.fixture(autouse=True)
@@ -290,23 +308,19 @@ def test_without_scripts_a_line_is_entered_and_refused_all_the_same(
     assert "Done by crew A" in line_of(page, task).inner_text()
 
 
-@pytest.mark.parametrize("night", [False, True], ids=["by day", "by night"])
-@SIZES
+@pytest.mark.parametrize(
+    ("width", "night"), [(PHONE, True), (DESK, False)], ids=["phone by night", "desk by day"]
+)
 def test_nothing_bars_anybody(begun, signed_in_page, crew, faults_of_page, width, night):
     logged(crew, [entry("read", "reservoir", {"quantity": "temperature", "value": 34}, "05-20")])
     page = signed_in_page(crew, width, night=night)
     for address in ("/", "/today/2027-05-19", "/today/2027-05-22"):
         page.goto(address)
-        page.evaluate(
-            "document.querySelectorAll('details').forEach(d => { d.removeAttribute('name'); d.open = true })"
-        )
+        if address == "/":
+            page.evaluate(UNFOLD)
         assert faults_of_page(page) == [], address
         assert page.evaluate("document.documentElement.scrollWidth") <= width
-        small = page.evaluate(
-            "[...document.querySelectorAll('main button, main summary, main input:not([type=hidden]):not("
-            "[type=checkbox]), main select, main a')].filter(e => e.getClientRects().length"
-            " && e.getBoundingClientRect().height < 44).map(e => e.outerHTML.slice(0, 120))"
-        )
+        small = page.evaluate(SMALL_TARGETS)
         assert small == [], address
 
 
@@ -326,5 +340,5 @@ def test_the_days_sheet_prints_legibly_in_black_and_white(begun, signed_in_page,
     page.emulate_media(media="print")
     assert page.locator(".settle:visible").count() == 0
     assert page.locator(".cautions:visible").count() > 0
-    assert page.locator(".task .amount:visible").count() == page.locator(".task").count()
+    assert page.locator(".task .amount:visible").count() == page.locator(".task").count() > 10
     assert not page.locator("nav.places").is_visible()

@@ -54,7 +54,9 @@ class EntryBlanks:
 
         JSON is full of double ones, each of which would take six letters.
         """
-        told = _as_json.dump_json(self.asked, exclude_defaults=True, exclude=_NOT_SENT).decode()
+        told = _as_json.dump_json(
+            self.asked, exclude_defaults=True, exclude=_NOT_SENT, warnings=False
+        ).decode()
         return mark_safe(told.translate(_IN_SINGLE_QUOTES))  # noqa: S308 - escaped here
 
     @cached_property
