@@ -6,6 +6,7 @@ from typing import Any, TypeVar
 
 from protoconch.animals.profiles import species
 from protoconch.errors import BadInput
+from protoconch.pictures.season_words import as_in_log
 from protoconch.records.models import Person, Site, WhatIf
 from protoconch.season.answer import SeasonPlan
 from protoconch.season.what_if import (
@@ -53,10 +54,11 @@ _looked = ByPlan(200)
 
 
 def _prepared(plan: SeasonPlan, draws: int) -> Prepared:
-    return _ready.of(
-        plan, draws,
-        lambda: prepared(plan, species(plan.hatchery.species), load_table("season"), draws),
-    )  # fmt: skip
+    def make() -> Prepared:
+        named, snail = as_in_log(plan), species(plan.hatchery.species)
+        return prepared(named, snail, load_table("season"), draws)
+
+    return _ready.of(plan, draws, make)
 
 
 def looked_at(plan: SeasonPlan, change: Change, *, closely: bool = False) -> Changed:

@@ -16,6 +16,8 @@ from protoconch.season.answer import Batch, DailyBatch
 
 WIDTH, LEFT, RIGHT = 340.0, 56.0, 332.0
 TOP, BASE = 16.0, 196.0
+AHEAD = timedelta(days=45)
+"""At least so much of the time to come is drawn; else as much as has passed."""
 
 
 def batch_numbers(
@@ -36,6 +38,9 @@ def batch_numbers(
     first, last = (first_day + timedelta(days=int(days[i])) for i in (0, -1))
     if seen:
         first, last = min(first, seen[0].day), max(last, seen[-1].day)
+    if today and first < today < last:
+        last = min(last, today + max(AHEAD, today - first))
+        days = days[days <= (last - first_day).days]
     time = TimeScale(first, last, LEFT, RIGHT)
     most = max(float(daily.alive_p90.max()), *(one.high for one in seen), 1e3)
     up = NumberScale(1.0, float(np.ceil(np.log10(most))), BASE, TOP)
@@ -98,6 +103,8 @@ def _stages(daily: DailyBatch, first_day: date, time: TimeScale, letters: Letter
     for begin, end in spans(daily.stage):
         look = LOOKS[int(daily.stage[begin])]
         left, right = (time.at(first_day + timedelta(days=int(day))) for day in (begin, end + 1))
+        if right <= left:
+            continue
         parts.append(line((left, BASE + 40), (left, BASE + 54), "rule"))
         for words in (look.word, look.letter):
             if right - left >= room_for(words, "small") + 4 and letters.fit(

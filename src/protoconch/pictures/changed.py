@@ -13,7 +13,7 @@ from protoconch.pictures.season_words import axis_days
 from protoconch.pictures.words import MONTHS, about, day_short
 from protoconch.season.answer import SeasonPlan
 
-WIDTH, LEFT, RIGHT = 340.0, 26.0, 276.0
+WIDTH, LEFT, RIGHT = 340.0, 38.0, 280.0
 TOP = 26.0
 _STEP_PX, _GAP = 7.0, 9.0
 
@@ -36,28 +36,29 @@ def changed_ribbons(
     letters = Lettering(0, 0, WIDTH, bottom + 42)
     parts = _frame(time, bottom, by, letters)
     start = plan.forecast.first_day
+    longest = max(batch.alive_p50.size for batch in (*batches, *plan.forecast.batches))
+    along = [time.at(start + timedelta(days=day)) for day in range(longest)]
     for i, (batch, number) in enumerate(zip(batches, released, strict=True)):
         base = TOP + pitch * (i + 1) - 2
         planned = plan.forecast.batches[i]
 
-        def edge(alive: np.ndarray, base: float = base) -> list[tuple[float, float]]:
-            return simplified([
-                (time.at(start + timedelta(days=int(d))), base - thickness.of(float(alive[d])))
-                for d in range(alive.size) if alive[d] > 0
-            ], 0.6)  # fmt: skip
+        def edge(
+            alive: np.ndarray, where: np.ndarray, base: float = base
+        ) -> list[tuple[float, float]]:
+            days = np.flatnonzero(where > 0)
+            outs = thickness.step * np.log10(np.maximum(alive[days] / thickness.least, 1.0))
+            return simplified(
+                [(along[d], base - float(out)) for d, out in zip(days, outs, strict=True)], 0.6
+            )
 
-        high = edge(batch.alive_p90)
+        high = edge(batch.alive_p90, batch.alive_p90)
         parts.append(line((LEFT, base), (RIGHT, base), "rule"))
         if high:
-            low = [
-                (time.at(start + timedelta(days=int(d))),
-                 base - thickness.of(float(batch.alive_p10[d])))
-                for d in range(batch.alive_p90.size) if batch.alive_p90[d] > 0
-            ]  # fmt: skip
-            parts.append(shape([*high, *reversed(simplified(low, 0.6))], "might"))
-        if middle := edge(batch.alive_p50):
+            low = edge(batch.alive_p10, batch.alive_p90)
+            parts.append(shape([*high, *reversed(low)], "might"))
+        if middle := edge(batch.alive_p50, batch.alive_p50):
             parts.append(curve(middle, "middle"))
-        if was := edge(planned.alive_p50):
+        if was := edge(planned.alive_p50, planned.alive_p50):
             parts.append(curve(was, "seldom"))
         letters.add(
             Label(batch.code, 0, base - 3, "strong"),

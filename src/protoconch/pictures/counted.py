@@ -6,6 +6,8 @@ from datetime import date, datetime
 
 import numpy as np
 
+from protoconch.hatchery.description import Hatchery
+from protoconch.hatchery.vessels import vessels
 from protoconch.log.state import BatchState, Sighting, State
 from protoconch.pictures.words import about, day_short
 from protoconch.season.answer import DailyBatch, SeasonPlan
@@ -35,19 +37,27 @@ class Expected:
     high: float
 
 
-def numbers_seen(batch: BatchState, state: State) -> tuple[Seen, ...]:
+def numbers_seen(batch: BatchState, state: State, hatchery: Hatchery) -> tuple[Seen, ...]:
     """The batch's animals on each day of a count: all vessels that hold it, each by its last count.
 
-    A vessel counts until it is empty or holds another batch; one that was never counted is left
+    A vessel counts until it is empty, holds another batch, or the batch is counted further on its
+    way (on trays, in the nursery) while it is there no more. One that was never counted is left
     out.
     """
+    way = _way(hatchery)
     found: dict[date, Seen] = {}
     last: dict[str, Sighting] = {}
     for sighting in batch.sightings:
         if sighting.kind not in NUMBERS:
             continue
         last[sighting.where] = sighting
-        still = [one for one in last.values() if _holds(state, batch.code, one, sighting.when)]
+        here = way.get(sighting.where, 0)
+        still = [
+            one
+            for one in last.values()
+            if _holds(state, batch.code, one, sighting.when)
+            and (way.get(one.where, 0) >= here or one.where in batch.vessels)
+        ]
         value = sum(one.value for one in still)
         half = [
             float(np.sqrt(sum((limit - one.value) ** 2 for one, limit in zip(still, side,
@@ -57,6 +67,15 @@ def numbers_seen(batch: BatchState, state: State) -> tuple[Seen, ...]:
         day = sighting.when.date()
         found[day] = Seen(day, value, max(0.0, value - half[0]), value + half[1], len(still))
     return tuple(found.values())
+
+
+WAY = ("incubator", "larval tank", "tray", "nursery tank")
+"""Kinds of vessel in the order in which a batch meets them."""
+
+
+def _way(hatchery: Hatchery) -> dict[str, int]:
+    """How far on a batch's way each vessel stands."""
+    return {v.name: WAY.index(v.kind) for v in vessels(hatchery) if v.kind in WAY}
 
 
 def _holds(state: State, code: str, sighting: Sighting, at: datetime) -> bool:
@@ -78,11 +97,12 @@ def lengths_seen(batch: BatchState) -> tuple[Seen, ...]:
 
 
 def season_counts(plan: SeasonPlan, state: State) -> dict[str, tuple[Seen, ...]]:
-    """The counts of every batch of the plan, by the letter of the batch."""
+    """The counts of every batch of the plan, by what the log calls the batch."""
+    codes = [code_in_log(plan, batch.code) for batch in plan.batches]
     return {
-        batch.code: numbers_seen(known, state)
-        for batch in plan.batches
-        if (known := state.batches.get(code_in_log(plan, batch.code))) is not None
+        code: numbers_seen(state.batches[code], state, plan.hatchery)
+        for code in codes
+        if code in state.batches
     }
 
 

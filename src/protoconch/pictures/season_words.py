@@ -1,6 +1,7 @@
 """What the season's picture says, in sentences worked out from the plan."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date, timedelta
 
 import numpy as np
@@ -8,11 +9,24 @@ import numpy as np
 from protoconch.hatchery.description import Target
 from protoconch.pictures.words import about, counted, day_short, listed, one_in
 from protoconch.season.answer import Batch, SeasonPlan
+from protoconch.work.names import code_in_log
 
 
 def target_written(target: Target) -> str:
     """1,200 of 80 mm by 31 Oct 2028."""
     return f"{counted(target.animals)} of {target.size_mm:g} mm by {day_short(target.by)}"
+
+
+def as_in_log(plan: SeasonPlan) -> SeasonPlan:
+    """The same plan with its batches called as the log and the labels call them: 27A for A."""
+    forecast = replace(
+        plan.forecast,
+        batches=tuple(
+            replace(daily, code=code_in_log(plan, daily.code)) for daily in plan.forecast.batches
+        ),
+    )
+    batches = tuple(replace(batch, code=code_in_log(plan, batch.code)) for batch in plan.batches)
+    return replace(plan, batches=batches, forecast=forecast)
 
 
 def axis_days(plan: SeasonPlan) -> tuple[date, date]:

@@ -67,14 +67,14 @@ def outcome_told(change: Change, was: float, now: float, by: float, error: float
     """
     if change.is_none:
         return f"Nothing is changed: the odds stay at {100 * was:.0f} in 100."
-    points, give = 100 * by, 100 * error
-    if abs(by) < 2 * error or abs(points) < 0.5:
+    points, give = f"{100 * by:+.1f}".replace("-", "\N{MINUS SIGN}"), 100 * error
+    if abs(by) < 2 * error or abs(by) < 0.005:
         return (
             f"The odds hardly move: {100 * now:.0f} in 100 against {100 * was:.0f} "
-            f"({points:+.1f} points, give or take {give:.1f})."
+            f"({points} points, give or take {give:.1f})."
         )
     way = "rise" if by > 0 else "fall"
     return (
         f"The odds {way} from {100 * was:.0f} to {100 * now:.0f} in 100 "
-        f"({points:+.1f} points, give or take {give:.1f})."
+        f"({points} points, give or take {give:.1f})."
     )

@@ -7,6 +7,7 @@ from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
+from protoconch.hatchery.description import Hatchery
 from protoconch.log.state import BatchState, State
 from protoconch.pictures.counted import against, expected, numbers_seen
 from protoconch.pictures.words import about, counted
@@ -60,13 +61,13 @@ def known(plan: SeasonPlan | None, state: State) -> tuple[Known, ...]:
     return (*found, *(Known(code, state.batches[code], None, None) for code in others))
 
 
-def line(one: Known, plan: SeasonPlan | None, state: State) -> Line:
+def line(one: Known, plan: SeasonPlan | None, state: State, here: Hatchery) -> Line:
     """The line of a batch."""
     if one.state is None:
         day = date_format(one.planned.dates.collect, "DATE_FORMAT") if one.planned else ""
         return Line(one.code, _("planned"), _("to be collected on %(day)s") % {"day": day}, "", "",
                     "", begun=False)  # fmt: skip
-    seen = numbers_seen(one.state, state)
+    seen = numbers_seen(one.state, state, here)
     limits = beside = ""
     if seen:
         last = seen[-1]

@@ -1,10 +1,11 @@
 """One batch's story: its pictures, its account, and what the log tells of it."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from django.db.models import Q
 
+from protoconch.hatchery.description import Hatchery
 from protoconch.log.entry import Entry
 from protoconch.log.fold.corrections import POINTING
 from protoconch.log.fold.replay import by_name, items_of
@@ -75,7 +76,7 @@ def story(site: Site, one: Known, plan: SeasonPlan | None, state: State, today: 
 
     account = one.state.account
     return Story(
-        *_drawn(one, plan, state, today), _counts(one, plan, state), history,
+        *_drawn(one, plan, state, today), _counts(one, plan, state, hatchery(site)), history,
         told(history.entries[: -LAST_ENTRIES - 1 : -1]),
         max(0, len(history.entries) - LAST_ENTRIES), told(history.losses), told(history.notes),
         told(history.photos),
@@ -109,23 +110,25 @@ def _drawn(
     batch = one.state
 
     def make() -> tuple[Picture, Picture]:
-        seen = numbers_seen(batch, state) if batch else ()
+        seen = numbers_seen(batch, state, plan.hatchery) if batch else ()
         measured = lengths_seen(batch) if batch else ()
-        first_day = plan.forecast.first_day
+        first_day, named = plan.forecast.first_day, replace(planned, code=one.code)
         return (
-            batch_numbers(planned, daily, first_day, seen, today_in(plan, today), "numbers"),
-            batch_lengths(planned, daily, plan.forecast, plan.target, "lengths", measured),
+            batch_numbers(named, daily, first_day, seen, today_in(plan, today), "numbers"),
+            batch_lengths(named, daily, plan.forecast, plan.target, "lengths", measured),
         )
 
     return _pictures.of(plan, (one.code, str(state.last), state.entries, today), make)
 
 
-def _counts(one: Known, plan: SeasonPlan | None, state: State) -> tuple[CountLine, ...]:
+def _counts(
+    one: Known, plan: SeasonPlan | None, state: State, here: Hatchery
+) -> tuple[CountLine, ...]:
     """Its counts, the latest first."""
     if one.state is None:
         return ()
     lines = []
-    for seen in reversed(numbers_seen(one.state, state)):
+    for seen in reversed(numbers_seen(one.state, state, here)):
         hoped, beside = "", ""
         if one.daily is not None and plan is not None:
             there = expected(one.daily, plan.forecast.first_day, seen.day)

@@ -10,6 +10,7 @@ from django.utils.translation import ngettext
 
 from protoconch.records.queries.answers import planned
 from protoconch.records.queries.log import state
+from protoconch.records.queries.site import hatchery
 from protoconch.web.access import Request, Role, allowed
 from protoconch.web.pages.batches.lines import Known, alive, known, line, stage, where
 from protoconch.web.pages.batches.story import story
@@ -19,8 +20,8 @@ from protoconch.web.pages.batches.story import story
 def batches(request: Request) -> HttpResponse:
     """All batches, those under way first."""
     plan = planned(request.site).plan
-    now = state(request.site)
-    lines = [line(one, plan, now) for one in known(plan, now)]
+    now, here = state(request.site), hatchery(request.site)
+    lines = [line(one, plan, now, here) for one in known(plan, now)]
     begun = [one for one in lines if one.begun]
     told: dict[str, Any] = {
         "begun": begun, "planned": [one for one in lines if not one.begun],
@@ -39,7 +40,7 @@ def batch(request: Request, code: str) -> HttpResponse:
         raise Http404
     told: dict[str, Any] = {
         "one": one, "story": story(request.site, one, plan, now, today),
-        "line": line(one, plan, now), "title": _batch_title(one, now),
+        "line": line(one, plan, now, hatchery(request.site)), "title": _batch_title(one, now),
         "masses": [now.masses[name] for name in one.state.masses if name in now.masses]
         if one.state else [],
     }  # fmt: skip

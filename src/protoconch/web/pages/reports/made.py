@@ -7,6 +7,7 @@ from django.utils.safestring import SafeString, mark_safe
 
 from protoconch.algae.chain.answer import AlgaeAnswer
 from protoconch.operations.what_if import ByPlan
+from protoconch.pictures.season_words import as_in_log
 from protoconch.season.answer import SeasonPlan
 from protoconch.sheets.season_report import season_report
 from protoconch.sheets.season_report.answer import answer_cards, limits_card, offers_card
@@ -30,7 +31,8 @@ def parts(plan: SeasonPlan) -> SafeString:
 
     def make() -> SafeString:
         cards = (answer_cards, offers_card, limits_card, batches_card, genetics_card)
-        return _markup("".join(card(plan) for card in cards) + cautions_card())
+        named = as_in_log(plan)
+        return _markup("".join(card(named) for card in cards) + cautions_card())
 
     return _kept.of(plan, "parts", make)
 

@@ -1,6 +1,6 @@
 """What can be changed in the season, as a form."""
 
-from typing import Any, cast
+from typing import Any
 
 from django import forms
 from django.utils.translation import gettext_lazy as _
@@ -105,8 +105,8 @@ class WhatIfForm(forms.Form):
 
         return Change(
             **{name: typed[name] for name in (*TARGET, *ROOM[:3])},
-            more_tanks=typed["more_tanks"], tanks=counts(self.tanks), trays=counts(self.trays),
-            dying={stage: cast("float", typed[f"dying-{stage}"]) for stage, _label in DYING},
+            more_tanks=int(typed["more_tanks"]), tanks=counts(self.tanks), trays=counts(self.trays),
+            dying={stage: float(typed[f"dying-{stage}"]) for stage, _label in DYING},
         )  # fmt: skip
 
 

@@ -12,6 +12,7 @@ from protoconch.errors import BadInput
 from protoconch.operations import what_if as seasons
 from protoconch.pictures.changed import changed_ribbons
 from protoconch.pictures.drawing import Picture
+from protoconch.pictures.season_words import as_in_log
 from protoconch.pictures.words import percent
 from protoconch.records.models import WhatIf
 from protoconch.records.queries.answers import planned
@@ -106,7 +107,7 @@ def _looked(plan: SeasonPlan, typed: QueryDict) -> tuple[WhatIfForm, dict[str, A
 
 def _ribbons(plan: SeasonPlan, changed: Changed, name: str) -> Picture:
     by = changed.change.by or plan.target.by
-    return changed_ribbons(plan, changed.batches, changed.released, by, name)
+    return changed_ribbons(as_in_log(plan), changed.batches, changed.released, by, name)
 
 
 def _side(plan: SeasonPlan, row: WhatIf, number: int) -> dict[str, Any]:

@@ -14,8 +14,9 @@ from protoconch.pictures.drawing import Picture
 from protoconch.pictures.futures import chance_curve, futures_dots
 from protoconch.pictures.ribbons import season_ribbons
 from protoconch.pictures.ribbons_phone import phone_key, phone_ribbons, phone_room
+from protoconch.pictures.season_words import as_in_log
 from protoconch.season.answer import SeasonPlan
-from protoconch.sheets.season_report import answer, assumptions
+from protoconch.sheets.season_report import answer
 from protoconch.sheets.season_report.account import (
     SeasonAccount,
     account_written,
@@ -29,8 +30,8 @@ _kept = ByPlan(60)
 class Shown:
     """The season in words and pictures.
 
-    title: the answer in words. version: changes with what the pictures show. limits, offers,
-    assumed: parts of the printed report, as markup.
+    title: the answer in words. version: changes with what the pictures show. limits, offers:
+    parts of the printed report, as markup.
     """
 
     title: str
@@ -49,7 +50,6 @@ class Shown:
     counting: str
     limits: SafeString
     offers: SafeString
-    assumed: SafeString
 
     @property
     def counted(self) -> bool:
@@ -65,7 +65,7 @@ def shown(plan: SeasonPlan, state: State, today: date) -> Shown:
 
 def _shown(plan: SeasonPlan, state: State, today: date, key: str) -> Shown:
     counts, account = season_counts(plan, state), season_account(plan, state)
-    over = today > plan.target.by
+    over, named = today > plan.target.by, as_in_log(plan)
     whole = f"{key}{plan.seed}{plan.target}{plan.odds}{plan.expected}"
     return Shown(
         title=account_written(account, plan, today) if over else answer.answer_written(plan),
@@ -76,15 +76,14 @@ def _shown(plan: SeasonPlan, state: State, today: date, key: str) -> Shown:
         dots=futures_dots(plan),
         chance=chance_curve(plan),
         key=phone_key(plan),
-        columns=phone_ribbons(plan, today, counts),
+        columns=phone_ribbons(named, today, counts),
         room=phone_room(plan, today),
-        desk=season_ribbons(plan, today, counts=counts),
+        desk=season_ribbons(named, today, counts=counts),
         odds=answer.odds_shown(plan),
         limit=answer.limit_written(plan),
         counting=answer.counting_written(plan),
         limits=_markup(answer.limits_card(plan)),
         offers=_markup(answer.offers_card(plan)),
-        assumed=_markup(assumptions.assumptions_card(plan)),
     )
 
 

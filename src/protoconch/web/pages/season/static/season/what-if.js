@@ -43,7 +43,7 @@ function slider(input) {
     soon();
   });
   input.addEventListener("input", () => { range.value = input.value; });
-  input.closest(".typed, .field").after(range);
+  input.closest(".field").append(range);
 }
 
 if (form && place) {
