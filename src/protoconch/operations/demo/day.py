@@ -63,8 +63,17 @@ def _settled(crew: Crew, task: Task, algae: AlgaeAnswer | None) -> None:
         return
     offered = ways(task, state, crew.hatchery, algae)
     way = _chosen(crew, task, state, offered)
-    if way is not None and crew.does(task, way) and task.kind == "stock":
+    if way is None or not crew.does(task, way):
+        return
+    if task.kind == "stock":
         _empty_the_incubator(crew, task.batch)
+    elif task.kind in ("settle", "move to nursery"):
+        _clean_what_is_empty(crew, {asked.where for asked in way.asked})
+
+
+def _clean_what_is_empty(crew: Crew, vessels: set[str]) -> None:
+    for vessel in sorted(vessels & crew.writing.state.dirty):
+        crew.writing.write("cleaned", vessel, {"with_what": "chlorine"}, minutes=3.0)
 
 
 def _empty_the_incubator(crew: Crew, code: str) -> None:
