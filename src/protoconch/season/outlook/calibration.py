@@ -75,11 +75,13 @@ Altered = Callable[[Entry], Entry]
 def fits(
     truths: Basis, fitting: Basis, days: int, seasons: int, seed: int, *,
     habits: Habits = USUAL, particles: int = 500, altered: Altered = lambda entry: entry,
+    widen: bool = True,
 ) -> Fits:  # fmt: skip
     """Invent, fit and rank so many seasons.
 
     truths: basis that the truth is drawn from; fitting: basis that is fitted, the same unless a
-    fault is put in on purpose. days: last day of each log. altered: a fault put into the entries.
+    fault is put in on purpose. days: last day of each log. altered: a fault put into the
+    entries. widen: see `update.updated`; a wrong fit is to be seen as it is.
     """
     rows, inside = [], []
     names: tuple[str, ...] = ()
@@ -88,7 +90,7 @@ def fits(
         log, truth = invented_log(truths, rng, days, habits)
         believed = updated(
             fitting, (altered(entry) for entry in log), fitting.first_day + timedelta(days=days),
-            seed + season, particles=particles,
+            seed + season, particles=particles, widen=widen,
         )  # fmt: skip
         drawn, true = _quantities(fitting, believed, truth, rng)
         names = tuple(true)

@@ -41,7 +41,7 @@ from protoconch.season.plan.options import (
 Numbers = NDArray[np.float64]
 Kind = Literal["collect", "stock", "leave out", "wait for the slow", "extra culture",
                "shift the date", "count again"]  # fmt: skip
-TRIED = 800
+TRIED = 500
 """Futures in which candidates are tried."""
 SMOOTH = 0.12
 """Width in ln(animals) over which "met" is smoothed for the ranking; the odds shown are not."""
@@ -51,7 +51,7 @@ LEAST_HOURS = 0.5
 """Hours that any action takes at least: somebody must decide and tell the others."""
 SAVING = 0.02
 """Odds that leaving a batch out may cost and still be offered to save its hours."""
-COLLECTING = 3
+COLLECTING = 2
 """Days of collecting looked at: the first ones still open, since later ones have less time."""
 
 

@@ -11,6 +11,8 @@ from protoconch.season.outlook.basis import Basis
 from protoconch.season.plan.options import TRAY_STREAM, Option
 
 Numbers = NDArray[np.float64]
+RELEASING = 7
+"""Last days over which the work of the release can be spread."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,11 +34,13 @@ class RoomLeft:
         c = reserve
         tanks = self.tanks[option.tank_kind][c.tank_from : c.tank_until + 1]
         trays = self.trays[option.tray_kind][c.tray_from : c.tray_until + 1]
-        eats, works = option.algae_g > 0.0, option.hours > 0.0
+        eats, each = option.algae_g > 0.0, option.hours[:-RELEASING]
+        works = each > 0.0
         return bool(
             np.all(tanks >= count) and np.all(trays >= count * option.trays)
             and np.all(self.algae_g[eats] + 1e-9 >= count * option.algae_g[eats])
-            and np.all(self.crew_h[works] + 1e-9 >= count * option.hours[works])
+            and np.all(self.crew_h[:-RELEASING][works] + 1e-9 >= count * each[works])
+            and self.crew_h[-RELEASING:].sum() >= count * option.hours[-RELEASING:].sum()
         )  # fmt: skip
 
 

@@ -66,22 +66,23 @@ def observations(
 def updated(
     basis: Basis, entries: Iterable[Entry], as_of: date, seed: int,
     left_out: Set[UUID] = frozenset(), before: Posterior | None = None,
-    particles: int = PARTICLES,
+    particles: int = PARTICLES, *, widen: bool = True,
 ) -> Posterior:  # fmt: skip
     """What is believed after the log up to a day.
 
     seed: the same seed and the same log, the same particles. left_out: entries that the log
     itself doubts. before: an earlier posterior of the same season, from which to go on where the
-    log has only grown; where it was corrected, or much is new, the log alone is used.
+    log has only grown; where it was corrected, or much is new, the log alone is used. widen:
+    whether contradictions widen the belief; without it, the model is taken at its word.
     """
     told = history(entries, basis.first_day, as_of, basis.vessels, basis.measures.counting,
                    left_out)  # fmt: skip
-    return fitted(basis, told, seed, before, particles)
+    return fitted(basis, told, seed, before, particles, widen=widen)
 
 
 def fitted(
     basis: Basis, told: History, seed: int, before: Posterior | None = None,
-    particles: int = PARTICLES,
+    particles: int = PARTICLES, *, widen: bool = True,
 ) -> Posterior:  # fmt: skip
     """What is believed after a history."""
     known = water(basis.beliefs, told.readings, basis.days, basis.first_day_of_year)
@@ -105,7 +106,7 @@ def fitted(
     else:
         moved, widened = _afresh(of, particles, 1.0, rng), 1.0
     found = surprises(of, moved.z, chance)
-    if abs(found.widened - widened) > 0.15 * widened:
+    if widen and abs(found.widened - widened) > 0.15 * widened:
         moved, widened = _afresh(of, particles, found.widened, rng), found.widened
     return Posterior(told, layout, known, moved.z, moved.effective, widened, found.sentences,
                      moved.temperings, went_on, seed)  # fmt: skip
