@@ -14,6 +14,9 @@ from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent
 COVERAGE = ["--cov", "--cov-report=term"]
+PARALLEL = ["pytest", "-n", "auto", "--dist", "loadfile"]
+ON_POSTGRESQL = "tests/postgresql.py"
+RECORDS = ["tests/records", "tests/operations", "tests/web"]  # the same on both databases
 
 
 def steps(words: list[str], *, tidy: bool) -> list[tuple[str, list[str]]]:
@@ -24,7 +27,12 @@ def steps(words: list[str], *, tidy: bool) -> list[tuple[str, list[str]]]:
         ("spelling", ["codespell"]),
         ("import directions", ["lint-imports", "--no-logo"]),
         ("types", ["mypy"]),
-        ("tests", ["pytest", "-n", "auto", "--dist", "loadfile", *(words or COVERAGE)]),
+        ("tests", [*PARALLEL, *(words or COVERAGE)]),
+        *(
+            []
+            if words
+            else [("tests on PostgreSQL", ["python", ON_POSTGRESQL, *PARALLEL, *RECORDS])]
+        ),
     ]
 
 
@@ -33,7 +41,7 @@ def main(words: list[str]) -> int:
     ours = {"--tidy", "--quick"}.intersection(words)
     todo = steps([word for word in words if word not in ours], tidy="--tidy" in ours)
     if "--quick" in ours:
-        todo = [step for step in todo if step[0] not in ("types", "tests")]
+        todo = [step for step in todo if step[0] != "types" and not step[0].startswith("tests")]
     here = Path(sys.executable).parent  # the programs of this very Python come first
     settings = dict(os.environ, PATH=f"{here}{os.pathsep}{os.environ.get('PATH', '')}")
     began, failed = time.monotonic(), []

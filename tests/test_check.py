@@ -26,9 +26,10 @@ def test_all_run_in_order_though_one_fails(
 ) -> None:
     assert check.main([]) == 1
     programs = [command.split()[0] for command in called]
-    assert programs == ["ruff", "ruff", "codespell", "lint-imports", "mypy", "pytest"]
+    assert programs == ["ruff", "ruff", "codespell", "lint-imports", "mypy", "pytest", "python"]
     assert called[0] == "ruff format --check"
-    assert "--cov" in called[-1]
+    assert "--cov" in called[-2]
+    assert "postgresql.py pytest" in called[-1]
     assert capsys.readouterr().out.splitlines()[-1].endswith(": types")
 
 
