@@ -74,7 +74,7 @@ def limit_written(plan: SeasonPlan) -> str:
     binding = [limit for limit in plan.limits if limit.name == plan.binding_limit]
     if not binding:
         return "Nothing in the room holds this season back noticeably."
-    return f"{_capital(binding[0].name)} holds it back most. {binding[0].sentence}"
+    return f"What holds it back most: {binding[0].name}. {binding[0].sentence}"
 
 
 def counting_written(plan: SeasonPlan) -> str:

@@ -23,6 +23,7 @@ from protoconch.work import hours
 from protoconch.work.names import code_in_log, name_of
 
 ZONE = "America/Nassau"
+TODAY = datetime.now(ZoneInfo(ZONE)).date()
 QUICK = Effort(common=1500, fresh=3000, look=800)
 
 
