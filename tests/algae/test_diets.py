@@ -54,15 +54,26 @@ def test_a_diet_of_one_species_is_the_plain_ration(tank: float, wanted: float) -
     assert alone.added_l == pytest.approx(plain, rel=1e-6, abs=1e-9 * tank)
 
 
+def test_a_diet_says_what_its_cells_are_compared_by_and_why() -> None:
+    usual = diet(500, SHARES, CULTURES, wanted_t_iso_per_ml=20_000)
+    asked = diet(500, SHARES, CULTURES, wanted_t_iso_per_ml=20_000, basis="dry")
+    assert (usual.basis, asked.basis) == ("organic", "dry")
+    assert "digest" in usual.basis_why
+    assert asked.basis_why == "It was asked for."
+    cells = {part.species: part.wanted_per_ml for part in usual.parts}
+    # more cells of C. muelleri than by dry mass with its silica
+    assert cells["c-muelleri"] > {p.species: p.wanted_per_ml for p in asked.parts}["c-muelleri"]
+
+
 def test_the_basis_changes_the_cells_but_is_one_for_all() -> None:
     organic, dry = (diet(500, SHARES, CULTURES, wanted_t_iso_per_ml=20_000, basis=basis)
                     for basis in ("organic", "dry"))  # fmt: skip
     assert organic.parts[0].wanted_per_ml == dry.parts[0].wanted_per_ml
     ratio = organic.parts[1].wanted_per_ml / dry.parts[1].wanted_per_ml
     assert ratio == pytest.approx((74.8 / 29.7) / (30 / 21.5))
-    with pytest.raises(MissingNumber, match="Nannochloropsis"):
-        diet(500, {"t-iso": 0.5, "nannochloropsis": 0.5}, {"t-iso": 8e6, "nannochloropsis": 3e7},
-             wanted_t_iso_per_ml=20_000, basis="organic")  # fmt: skip
+    with pytest.raises(MissingNumber, match="weigh it"):
+        diet(500, {"t-iso": 0.5, "navicula": 0.5}, {"t-iso": 8e6, "navicula": 5e5},
+             wanted_t_iso_per_ml=20_000, basis="dry")  # fmt: skip
 
 
 @pytest.mark.parametrize("culture", [20_000, 15_000])

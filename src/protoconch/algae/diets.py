@@ -4,7 +4,7 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from protoconch.algae.species import Basis, alga, equivalent
+from protoconch.algae.species import Basis, alga, equivalent, ration_basis
 from protoconch.errors import BadInput, MissingInput
 from protoconch.units import not_negative, positive
 
@@ -27,12 +27,15 @@ class Diet:
     """A mixed ration for one tank.
 
     parts: one for each species. added_l: all cultures together [L]. too_much: a sentence where
-    the cultures are so thin that too much of their water comes along, or empty.
+    the cultures are so thin that too much of their water comes along, or empty. basis: what the
+    cells of all are compared by; basis_why: why by that, or that it was asked for.
     """
 
     parts: tuple[DietPart, ...]
     added_l: float
     too_much: str
+    basis: Basis
+    basis_why: str
 
 
 def diet(
@@ -41,21 +44,23 @@ def diet(
     cultures_per_ml: Mapping[str, float],
     *,
     wanted_t_iso_per_ml: float,
-    basis: Basis = "dry",
+    basis: Basis | None = None,
     most_added_share: float = MOST_ADDED_SHARE,
 ) -> Diet:
     """A ration of several species, together worth so many T-Iso cells.
 
     tank_l: water in the tank [L]. shares: of the mass, by species, adding up to 1.
     cultures_per_ml: density of each culture [cells/mL]. wanted_t_iso_per_ml: in the tank.
-    basis: what the cells are compared by, one for all.
+    basis: what the cells are compared by, one for all; that of `ration_basis` where None.
     Returns: with the volume added counted: Σ V_i is part of the water that each is mixed into.
     Raises: BadInput, MissingInput, MissingNumber; where the cultures are too thin altogether.
     Source: mixing of volumes; equivalents by `species.equivalent`.
     """
     _check_diet(tank_l, shares, cultures_per_ml)
     not_negative(wanted_t_iso_per_ml, "cells/mL", "wanted")
-    wanted = {key: wanted_t_iso_per_ml * share / equivalent(key, basis=basis)
+    usual, why = ration_basis()
+    chosen: Basis = usual if basis is None else basis
+    wanted = {key: wanted_t_iso_per_ml * share / equivalent(key, basis=chosen)
               for key, share in shares.items()}  # fmt: skip
     water = sum(cells / cultures_per_ml[key] for key, cells in wanted.items())
     if water >= 1:
@@ -67,7 +72,8 @@ def diet(
     parts = tuple(DietPart(key, shares[key], cells, filled * cells / cultures_per_ml[key])
                   for key, cells in wanted.items())  # fmt: skip
     added = filled - tank_l
-    return Diet(parts, added, _too_much(added, tank_l, most_added_share))
+    too_much = _too_much(added, tank_l, most_added_share)
+    return Diet(parts, added, too_much, chosen, why if basis is None else "It was asked for.")
 
 
 def _check_diet(tank_l: float, shares: Mapping[str, float], cultures: Mapping[str, float]) -> None:

@@ -18,14 +18,20 @@ DRY_SOURCE = "brown-1991"
 """Weighed dry, ash and all, where the other sources of the table of rations weighed organic."""
 
 
+def ration_basis() -> tuple[Basis, str]:
+    """The basis that diets are on where none is asked for, and why, in words."""
+    table = load_catalogue("algae_growth")["ration"]
+    return table["basis"], table["why"]
+
+
 @dataclass(frozen=True, slots=True)
 class AlgaSpecies:
     """One species of algae.
 
     key: as typed, "t-iso". kind: "flagellate", "diatom", "film diatom" or "other".
     medium: name of its medium in the table of media. silicate_doses: times the silicate of f/2.
-    numbers: its sourced numbers by dotted name; "ration_pg" is the mass of one cell by which the
-        rations of the season are counted.
+    numbers: its sourced numbers by dotted name; "ration_pg" is the organic mass of one cell, by
+        which the rations of the season are counted.
     """
 
     key: str
@@ -45,11 +51,13 @@ class AlgaSpecies:
             raise MissingNumber(f"{self.name} has no number called {name}; weigh or count it.")
         return found.number
 
-    def cell_mass_pg(self, basis: Basis = "dry") -> float:
+    def cell_mass_pg(self, basis: Basis | None = None) -> float:
         """Mass of one cell [pg], or its volume [µm³], on one basis.
 
+        basis: that of `ration_basis` where None.
         Raises: MissingNumber, where it is not known on that basis: another basis is never mixed in.
         """
+        basis = ration_basis()[0] if basis is None else basis
         if basis not in get_args(Basis):
             raise UnknownName(f"{basis} is no basis; there are {', '.join(get_args(Basis))}.")
         name = {"dry": "dry_pg", "organic": "organic_pg", "volume": "volume_um3"}[basis]
@@ -82,16 +90,17 @@ def alga(key: str) -> AlgaSpecies:
     numbers = dict(_flat(entry))
     numbers |= _weighed(entry["mass"])
     if "organic_pg" in numbers:
-        numbers.setdefault("ration_pg", numbers["organic_pg"])
+        numbers["ration_pg"] = numbers["organic_pg"]
     return AlgaSpecies(
         key, entry["name"], entry["kind"], entry["medium"], entry["silicate_doses"],
         MappingProxyType(numbers),
     )  # fmt: skip
 
 
-def equivalent(species: str, of: str = "t-iso", basis: Basis = "dry") -> float:
+def equivalent(species: str, of: str = "t-iso", basis: Basis | None = None) -> float:
     """Cells of the species `of` that one cell of `species` replaces, both on one basis.
 
+    basis: that of `ration_basis` where None.
     Raises: MissingNumber, where either is not known on that basis; UnknownName.
     """
     return alga(species).cell_mass_pg(basis) / alga(of).cell_mass_pg(basis)

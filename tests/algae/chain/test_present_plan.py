@@ -79,7 +79,7 @@ def test_an_empty_room_starts_again_from_the_tubes():
     assert any("Tank 1 lacks" in sentence for sentence in found.sentences)
 
 
-@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=15, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(st.data())
 def test_whatever_was_logged_the_new_schedule_can_be_carried_out(data):
     answer = small_answer()

@@ -1,6 +1,7 @@
 """Ways to carry out a schedule: blindly, with losses made good, or planned anew each time."""
 
 from collections import defaultdict
+from collections.abc import Mapping
 from dataclasses import replace
 
 import numpy as np
@@ -78,23 +79,34 @@ def replacing(problem: Problem, counts: Counts) -> Policy:
             if since:
                 behind_until[line] = day + spec.grow_days + spec.use_days
             since.clear()
-        keep = {key: most for key, most in written.keep.items() if behind_until[key[0]] < day}
-        feed = {line: most for line, most in written.feed.items() if behind_until[line] < day}
-        return Order(dict(asked), keep, feed)
+        return _patient(Order(dict(asked), written.keep, written.feed), behind_until, day)
 
     return order
+
+
+def _patient(order: Order, behind_until: Mapping[int, int], day: int) -> Order:
+    """The same order, but lines that are behind throw nothing away and keep no food back."""
+    keep = {key: most for key, most in order.keep.items() if behind_until[key[0]] < day}
+    feed = {line: most for line, most in order.feed.items() if behind_until[line] < day}
+    return Order(order.start, keep, feed)
 
 
 def replanning(problem: Problem, first: Counts, effort: float, look_ahead: int) -> Policy:
     """Planned anew on each morning on which something was lost, with few changes.
 
     Only the lines that lost a culture are planned anew, in the vessels that the others leave; once
-    a week all of them, as far as `look_ahead` days. first: the schedule before any loss.
+    a week all of them, as far as `look_ahead` days. first: the schedule before any loss. A line
+    that lost something throws nothing away until it has caught up: the next loss may need it.
     """
     now = {"plan": (0, problem, first, kept_each_evening(problem, first))}
     places = {line.species: place for place, line in enumerate(problem.room.lines)}
+    behind_until = dict.fromkeys(range(len(problem.room.lines)), -1)
 
     def order(day: int, present: Present, lost: tuple[Culture, ...]) -> Order:
+        for culture in lost:
+            line = places[culture.species]
+            step = problem.room.lines[line].steps[culture.step]
+            behind_until[line] = max(behind_until[line], day + step.grow_days + step.use_days)
         since, before, counts, kept = now["plan"]
         ends = since + before.days
         due = ends < problem.days and day - since >= WEEK
@@ -108,7 +120,7 @@ def replanning(problem: Problem, first: Counts, effort: float, look_ahead: int) 
                 counts = solved_anew(anew, before, counts, day - since, lines, effort)
             since, kept = day, kept_each_evening(anew, counts)
             now["plan"] = (since, anew, counts, kept)
-        return ordered(problem, counts, kept, day - since)
+        return _patient(ordered(problem, counts, kept, day - since), behind_until, day)
 
     return order
 
