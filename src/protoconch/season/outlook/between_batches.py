@@ -35,15 +35,15 @@ def next_batch(survivals: Sequence[float]) -> NextBatch:
     the spread between batches.
     """
     y = np.log(-np.log(np.asarray(survivals, dtype=np.float64)))
-    middle = np.log(-np.log(SURVIVAL_MIDDLE)) + MIDDLE_SD * np.linspace(-4, 4, 321)[:, None]
-    spread = np.linspace(0.01, 2.0, 300)[None, :]
+    middle = np.log(-np.log(SURVIVAL_MIDDLE)) + MIDDLE_SD * np.linspace(-4, 4, 121)[:, None]
+    spread = np.linspace(0.02, 2.0, 100)[None, :]
     log_p = -0.5 * ((middle - np.log(-np.log(SURVIVAL_MIDDLE))) / MIDDLE_SD) ** 2
     log_p = log_p - 0.5 * (spread / SPREAD_SD) ** 2
     for value in y:
         log_p = log_p - np.log(spread) - 0.5 * ((value - middle) / spread) ** 2
     weight = np.exp(log_p - log_p.max())
     weight /= weight.sum()
-    at = np.linspace(-4.0, 3.0, 1401)
+    at = np.linspace(-4.0, 3.0, 176)
     below = np.array([(weight * ndtr((a - middle) / spread)).sum() for a in at])
     high, usual, low = (float(np.exp(-np.exp(np.interp(q, below, at)))) for q in (0.05, 0.5, 0.95))
     by_spread = np.cumsum(weight.sum(axis=0))
