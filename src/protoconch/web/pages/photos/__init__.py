@@ -1,0 +1,1 @@
+"""Photos: one is added to an entry, and looked at."""
