@@ -3,7 +3,8 @@
 import pytest
 
 from protoconch.operations.people.invitations import new_person
-from protoconch.records.models import Person, Role
+from protoconch.operations.people.roles import set_pin
+from protoconch.records.models import Entry, Person, Role
 from tests.fixtures.browser import DESK, PHONE
 
 pytestmark = pytest.mark.browser
@@ -114,6 +115,54 @@ def test_the_tablet_asks_who_before_it_saves(signed_in_page, manager, crew):
     assert page.get_by_role("heading", level=1).inner_text() == "This is the tablet of the room"
     assert page.get_by_role("button", name="Sign out here").count() == 0
     assert page.goto("/people/").status == 403
+
+
+@pytest.fixture
+def tablet(signed_in_page, manager, crew):
+    """Gives the tablet of the room, with or without scripts."""
+
+    def opened(*, scripts):
+        page = signed_in_page(manager, 820, scripts=scripts)
+        page.goto("/people/tablet/")
+        page.get_by_role("button", name="Make it the tablet").click()
+        page.get_by_text("This is the tablet of the room now.").wait_for()
+        return page
+
+    return opened
+
+
+@pytest.mark.parametrize("scripts", [True, False])
+@pytest.mark.parametrize("number", ["", "4711"])
+def test_at_the_tablet_an_entry_stands_under_the_name_that_was_touched(
+    tablet, crew, scripts, number
+):
+    set_pin(crew, number)
+    page = tablet(scripts=scripts)
+    for words in ("the pump hums", "the pump is still"):
+        page.goto("/log/add/note")
+        page.get_by_label("Text", exact=True).fill(words)
+        page.get_by_role("button", name="Save", exact=True).click()
+        page.get_by_role("button", name=crew.name, exact=True).click()
+        if number:
+            page.get_by_label("Number for the tablet").fill(number)
+            page.get_by_role("button", name="Save", exact=True).click()
+        page.get_by_text("Who is it?").wait_for(state="hidden")
+        page.get_by_text("Your number").wait_for(state="hidden")
+        page.wait_for_url(lambda url: "/log/add/note" not in url)
+    said = Entry.objects.order_by("number").values_list("who", "payload__text")
+    assert [who for who, _ in said] == ["crew A", "crew A"]
+
+
+def test_the_question_at_the_tablet_bars_nobody(tablet, faults_of_page):
+    page = tablet(scripts=True)
+    page.goto("/log/add/note")
+    page.get_by_label("Text", exact=True).fill("the pump hums")
+    page.get_by_role("button", name="Save", exact=True).click()
+    assert page.get_by_role("dialog", name="Who is it?").is_visible()
+    assert faults_of_page(page) == []
+    page.get_by_role("button", name="Nobody: go back").click()
+    assert page.get_by_label("Text", exact=True).input_value() == "the pump hums"
+    assert not Entry.objects.exists()
 
 
 def test_the_pages_stand_under_the_thumb_and_hide_nothing(signed_in_page, manager):

@@ -12,6 +12,9 @@ from protoconch.operations.people.roles import hands, pin_fits
 from protoconch.operations.people.tries import TooSoon, count_try, forget_tries
 from protoconch.records.models import Person, Role
 
+ASKED = 428
+"""Status of the question: something is lacking that must come first."""
+
 OWN_FIELDS = ("csrfmiddlewaretoken", "who", "pin")
 
 
@@ -73,4 +76,4 @@ def _asked(
     ]
     said = {"names": names, "chosen": chosen, "fault": fault, "kept": kept,
             "files": bool(request.FILES), "where": request.get_full_path()}  # fmt: skip
-    return render(request, "who.html", said, status=409)
+    return render(request, "who.html", said, status=ASKED)

@@ -7,6 +7,7 @@ from django.urls import NoReverseMatch, reverse
 from django.utils.functional import Promise
 from django.utils.translation import gettext_lazy as _
 
+from protoconch.operations.people.roles import hands
 from protoconch.records.models import Role
 
 
@@ -50,6 +51,7 @@ def surroundings(request: HttpRequest) -> dict[str, Any]:
         "may_manage": bool(person and person.may(Role.MANAGER)),
         "person": person,
         "site": getattr(request, "site", None),
+        "hands": hands(person.site) if person and getattr(person, "at_tablet", False) else (),
     }
 
 

@@ -48,7 +48,7 @@ def test_nobody_signs_in_as_the_tablet(tablet):
 def test_an_entry_is_taken_only_with_a_name_and_what_was_typed_is_kept(tablet, crew):
     asked = tablet.post("/enter/", {"count": "<1200>", "note": ["a", "b"]})
     page = asked.content.decode()
-    assert asked.status_code == 409
+    assert asked.status_code == 428
     assert "Who is it?" in page
     assert 'name="count" value="&lt;1200&gt;"' in page
     assert page.count('name="note"') == 2
@@ -56,7 +56,7 @@ def test_an_entry_is_taken_only_with_a_name_and_what_was_typed_is_kept(tablet, c
     assert "Tablet of the wet room</button>" not in page
     done = tablet.post("/enter/", {"count": "1200", "who": crew.pk})
     assert done.content.decode() == "crew A entered 1200"
-    assert tablet.post("/enter/", {"count": "1200"}).status_code == 409, "it asks each time"
+    assert tablet.post("/enter/", {"count": "1200"}).status_code == 428, "it asks each time"
 
 
 def test_a_number_is_asked_where_the_person_has_one(tablet, crew):
@@ -90,7 +90,7 @@ def test_a_manager_named_at_the_tablet_does_no_more_than_the_crew(tablet, manage
 def test_who_cannot_come_in_viewers_and_strangers_are_no_names_at_the_tablet(tablet, crew, viewer):
     Person.objects.filter(pk=crew.pk).update(active=False)
     for number in (crew.pk, viewer.pk, 99999, "x"):
-        assert tablet.post("/enter/", {"who": number}).status_code == 409
+        assert tablet.post("/enter/", {"who": number}).status_code == 428
 
 
 def test_nobody_s_password_is_changed_at_the_tablet(tablet, crew):
