@@ -135,12 +135,13 @@ class _Reader:
         if key in self.lots and self.lots[key].ended is None:
             lot = self.lots[key]
             lot.known += what.animals
-            lot.resets.append(Reset(day, lot.known))
+            lot.resets.append(Reset(day, lot.known, lot.induced is not None))
         else:
             litres = what.litres or (size if kind == "larval tank" else 0.0)
             lot = LotRead(key, what.batch, entry.where, float(litres),
                        [Reset(day, float(what.animals))], known=float(what.animals))  # fmt: skip
             lot.induced = day if kind != "larval tank" else None
+            lot.resets = [Reset(day, float(what.animals), lot.induced is not None)]
             lot.nursery = day if kind == "nursery tank" else None
             self.lots[key] = lot
         lot.told = lot.looked = day
@@ -225,7 +226,7 @@ class _Reader:
             sentence = self.doubt.of_count(what.kept, lot.known, day - lot.told, what.kept, 0)
             if self._doubtful(entry, sentence if what.kept > lot.known else ""):
                 return
-            lot.resets.append(Reset(day, float(what.kept)))
+            lot.resets.append(Reset(day, float(what.kept), lot.induced is not None))
             lot.known, lot.told = float(what.kept), day
             return
         before = what.kept + (what.removed or 0)

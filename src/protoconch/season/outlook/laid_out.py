@@ -261,11 +261,12 @@ def _pairs(
         kept = sum(np.log(r.kept) for r in removals if r.reset == part.reset)
         part_kept = np.log(part.share) + kept
         induced = _or(course.induced, day + 1)
-        placed = part.settled and since < induced
+        settling = part.settled and not start.settled
+        placed = settling and since < induced
         rows.append((term.observation, term.sign, np.log(max(start.animals, 0.5)) + part_kept, sd,
                      place[f"{course.key} number {part.reset}"], lot[course.key],
                      larval, tray, entered, until, min(induced, day), placed,
-                     placed and not term.before_settling,
+                     settling and not term.before_settling,
                      np.log(course.places) + part_kept))  # fmt: skip
     columns = list(zip(*rows, strict=True)) if rows else [()] * 14
     kinds = (np.intp, float, float, float, np.intp, np.intp, float, float, float, float,

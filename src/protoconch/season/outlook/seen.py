@@ -50,10 +50,15 @@ class Observation:
 
 @dataclass(frozen=True, slots=True)
 class Reset:
-    """A morning on which the number of a lot was set anew: stocked, or thinned to so many."""
+    """A morning on which the number of a lot was set anew: stocked, or thinned to so many.
+
+    settled: on trays or beyond by then. Larvae thinned on the morning of the inducer, before the
+    move, are taken for sorted: those kept are competent, and some of them settle.
+    """
 
     day: int
     animals: float
+    settled: bool = False
 
 
 @dataclass(frozen=True, slots=True)
