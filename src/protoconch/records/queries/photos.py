@@ -41,7 +41,7 @@ def photos(site: Site, of: Iterable[UUID]) -> Mapping[UUID, tuple[Entry, ...]]:
 
 
 def photos_of_batch(site: Site, code: str) -> tuple[Entry, ...]:
-    """The photos of all entries that name a batch, or that tell of its vessels while it is there.
+    """The photos of all entries that name a batch or that tell what was seen of it.
 
     code: "27A".
     """

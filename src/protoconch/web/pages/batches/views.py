@@ -8,12 +8,14 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
+from protoconch.log.entry import Entry
 from protoconch.records.queries.answers import planned
 from protoconch.records.queries.log import state
+from protoconch.records.queries.photos import photos, photos_of_batch
 from protoconch.records.queries.site import hatchery
 from protoconch.web.access import Request, Role, allowed
 from protoconch.web.pages.batches.lines import Known, alive, known, line, stage, where
-from protoconch.web.pages.batches.story import story
+from protoconch.web.pages.batches.story import Story, story
 
 
 @allowed(Role.VIEWER)
@@ -38,13 +40,22 @@ def batch(request: Request, code: str) -> HttpResponse:
     one = next((found for found in known(plan, now) if found.code == code), None)
     if one is None:
         raise Http404
+    its_story = story(request.site, one, plan, now, today)
     told: dict[str, Any] = {
-        "one": one, "story": story(request.site, one, plan, now, today),
+        "one": one, "story": its_story, "photos": _photos(request, one.code, its_story),
         "line": line(one, plan, now, hatchery(request.site)), "title": _batch_title(one, now),
         "masses": [now.masses[name] for name in one.state.masses if name in now.masses]
         if one.state else [],
     }  # fmt: skip
     return render(request, "batches/batch.html", told)
+
+
+def _photos(request: Request, code: str, its_story: Story) -> list[Entry]:
+    """The photos of its entries and of its vessels while they held it, in the log's order."""
+    found = {one.id: one for one in photos_of_batch(request.site, code)}
+    beside = photos(request.site, [one.entry.id for one in its_story.photos])
+    found |= {one.id: one for each in beside.values() for one in each}
+    return sorted(found.values(), key=lambda entry: entry.order)
 
 
 def _title(begun: list[Any], all_batches: Any) -> str:
