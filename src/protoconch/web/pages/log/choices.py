@@ -18,7 +18,7 @@ class Choice(NamedTuple):
 
     name: str
     slug: str
-    tells: str
+    tells: Promise
 
 
 GROUPS: tuple[tuple[Promise, tuple[str, ...]], ...] = (
@@ -40,6 +40,42 @@ GROUPS: tuple[tuple[Promise, tuple[str, ...]], ...] = (
 )  # fmt: skip
 
 
+TELLS: dict[str, Promise] = {
+    "counted": _("Animals of a vessel, by aliquots of its water or all of them."),
+    "measured": _("Shell lengths, one by one or their mean and spread."),
+    "fed": _("What animals were given, and how much of the last food was still there."),
+    "water changed": _("All of a vessel's water, or a share of it."),
+    "lost": _("Animals that died or went missing; no number means all of them."),
+    "thinned": _("Animals taken out to give the others room."),
+    "moved": _("Animals that went to other vessels; no number means all of them."),
+    "competence checked": _("How many of the larvae looked at were ready to settle."),
+    "settled": _("How many changed into snails."),
+    "graded": _("Animals sorted by size, and where each heap went."),
+    "weighed": _("What so many animals weigh together."),
+    "egg mass collected": _("A piece of a wild egg mass was taken."),
+    "incubator loaded": _("Pieces went into an incubator; from then on they are a batch."),
+    "hatched": _("A batch hatched, with the number drawn off where it was counted."),
+    "stocked": _("Larvae of a batch went into a tank."),
+    "released": _("Animals left for the sea, or for a partner."),
+    "read": _("A probe or a test kit was read."),
+    "pumped": _("Seawater was brought into the reservoir."),
+    "drawn": _("Seawater was taken from the reservoir, other than to change water."),
+    "cartridge changed": _("A fresh cartridge went into its housing."),
+    "lamp changed": _("A fresh lamp went into a UV unit."),
+    "cleaned": _("Something was cleaned or disinfected."),
+    "culture counted": _("Cells counted in a chamber, or a density that was read."),
+    "harvested": _("Culture was drawn from a vessel."),
+    "inoculated": _("A culture was started."),
+    "culture ended": _("A culture was used up, crashed or thrown away."),
+    "medium made": _("Culture medium or sterile seawater was made."),
+    "received": _("Something came in and was put away."),
+    "used": _("Something was taken out and used, or thrown away."),
+    "note": _("Something worth keeping in words."),
+    "done": _("Work that has no numbers of its own."),
+}
+"""What each kind tells, for those who choose."""
+
+
 def grouped() -> tuple[tuple[Promise, tuple[Choice, ...]], ...]:
     """The kinds by group, each with what it tells."""
     return tuple((name, tuple(map(choice, kinds))) for name, kinds in GROUPS)
@@ -47,8 +83,7 @@ def grouped() -> tuple[tuple[Promise, tuple[Choice, ...]], ...]:
 
 def choice(name: str) -> Choice:
     """The kind as a person chooses it."""
-    doc = (KINDS[name].payload.__doc__ or "").strip()
-    return Choice(name, name.replace(" ", "-"), doc.partition("\n\n")[0].replace("\n    ", " "))
+    return Choice(name, name.replace(" ", "-"), TELLS[name])
 
 
 def kind_of(slug: str) -> Kind | None:

@@ -44,6 +44,11 @@ class Told:
         return self.entry != self.first
 
     @property
+    def title(self) -> str:
+        """The sentence as the title of a page, without its full stop."""
+        return self.sentence.removesuffix(".")
+
+    @property
     def day(self) -> date:
         """The day it happened, by the site's clock."""
         return timezone.localtime(self.entry.happened).date()
@@ -133,7 +138,8 @@ def _pointing(site: Site, of: Sequence[Entry]) -> tuple[Entry, ...]:
     found: dict[UUID, Entry] = {}
     ids = set(known)
     while ids:
-        rows = Row.objects.filter(site=site, corrects__in=ids)
+        # without the site, by whose index SQLite would read the whole log
+        rows = [row for row in Row.objects.filter(corrects__in=ids) if row.site_id == site.pk]
         fresh = {entry.id: entry for entry in entries(rows) if entry.id not in found}
         found |= fresh
         ids = set(fresh)

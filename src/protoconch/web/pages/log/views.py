@@ -9,6 +9,7 @@ from django.shortcuts import render
 from protoconch.errors import MissingInput
 from protoconch.log.state import Doubt
 from protoconch.records.queries.log import state
+from protoconch.records.queries.photos import photos
 from protoconch.web.access import Request, Role, allowed
 from protoconch.web.pages.log.fields import told_fields
 from protoconch.web.pages.log.looking_for import LookingFor, query
@@ -60,6 +61,7 @@ def entry(request: Request, uuid: UUID) -> HttpResponse:
         "sighting": seen,
         "working": working_of(found.entry, seen),
         "fresh": uuid4,
+        "photos": photos(request.site, [uuid]).get(uuid, ()),
         "fields": told_fields(found.entry),
         "was": told_fields(found.first) if found.changed else (),
         "culture_count": next(
@@ -74,6 +76,10 @@ def entry(request: Request, uuid: UUID) -> HttpResponse:
 
 
 def _doubts(request: Request) -> tuple[tuple[Doubt, tuple[Told, ...]], ...]:
-    """The doubts of the log, each with its entries."""
+    """The first doubts of the log, each with its entries."""
     found = state(request.site).doubts[:DOUBTS_SHOWN]
-    return tuple((doubt, several(request.site, doubt.entries)) for doubt in found)
+    ids = dict.fromkeys(uuid for doubt in found for uuid in doubt.entries)
+    known = {each.first.id: each for each in several(request.site, list(ids))}
+    return tuple(
+        (doubt, tuple(known[uuid] for uuid in doubt.entries if uuid in known)) for doubt in found
+    )
