@@ -39,7 +39,7 @@ class Fits:
     inside: NDArray[np.bool_]
 
 
-def band_p(ranks: Ranks, rng: np.random.Generator, simulated: int = 4000) -> float:
+def band_p(ranks: Ranks, rng: np.random.Generator, simulated: int = 8000) -> float:
     """Chance of ranks at least as far from uniform as these, by the simultaneous ECDF band.
 
     ranks: (seasons,), each 0 to DRAWS. The statistic is the smallest two-sided binomial tail of
