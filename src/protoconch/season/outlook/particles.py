@@ -137,10 +137,11 @@ def tempered(
     """Particles of the density `last` from particles z of the density `first`.
 
     most: how many are wanted; where z has fewer, they are multiplied at the end of the path and
-    moved until they have parted. Returns as many particles as wanted.
+    moved until they have parted. Without it, z are particles of an earlier posterior, which are
+    moved only until those that were doubled have parted. Returns as many particles as wanted.
     """
     cloud = _Cloud(z, first(z), last(z))
-    way = _Way(first, last, rng, most or z.shape[1])
+    way = _Way(first, last, rng, most or z.shape[1], going_on=most is None)
     at, temperings = 0.0, 0
     while at < 1.0:
         gain = cloud.last[0] - cloud.first[0]
@@ -160,6 +161,7 @@ class _Way:
     last: Slope
     rng: np.random.Generator
     most: int
+    going_on: bool
     moves: int = 0
     accepted: float = 1.0
     size: float = 0.35
@@ -182,6 +184,8 @@ class _Way:
             kept = _kept(begun, cloud.z)
             self.worth = n / (1.0 + kept * (siblings - 1.0))
             if not end and kept < 5 * FORGOTTEN:
+                break
+            if end and self.going_on and self.worth > WORTH * n:
                 break
             if end and move >= 2 and kept < FORGOTTEN and self.worth > WORTH * n:
                 break
