@@ -99,8 +99,8 @@ def test_going_back_writes_a_new_description(client_of, manager, viewer, site):
     page = said(client_of(viewer).get(f"/site/history/{first.pk}/"))
     assert "Going back would change 2 lines" in page
     assert "Go back to this" not in page
-    assert client_of(viewer).post(f"/site/history/{first.pk}/").status_code == 403
-    client.post(f"/site/history/{first.pk}/")
+    assert client_of(viewer).post(f"/site/history/{first.pk}/back/").status_code == 403
+    client.post(f"/site/history/{first.pk}/back/")
     assert site.descriptions.count() == 3
     assert hatchery(site).target.animals == 1200
 

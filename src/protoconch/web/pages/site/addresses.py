@@ -15,4 +15,5 @@ urlpatterns = [
     path("site/hatchery.toml", text.download, name="download"),
     path("site/history/", views.history, name="history"),
     path("site/history/<int:number>/", views.earlier, name="earlier"),
+    path("site/history/<int:number>/back/", views.back_to, name="back-to"),
 ]

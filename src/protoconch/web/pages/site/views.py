@@ -1,11 +1,11 @@
 """Site: the hatchery as described, its seawater system, and how the description came about."""
 
 from django.contrib import messages
-from django.core.exceptions import PermissionDenied
 from django.http import Http404, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
+from django.views.decorators.http import require_POST
 
 from protoconch.animals.profiles import species
 from protoconch.errors import ProtoconchError
@@ -59,17 +59,22 @@ def earlier(request: Request, number: int) -> HttpResponse:
     found = request.site.descriptions.filter(pk=number).first()
     if found is None:
         raise Http404
-    if request.method == "POST":
-        if not request.person.may(Role.MANAGER):
-            raise PermissionDenied
-        try:
-            go_back(request.person, number)
-        except ProtoconchError as fault:
-            messages.error(request, str(fault))
-            return redirect("site:earlier", number)
-        messages.success(request, _("The earlier description is in force again, as a new one."))
-        return redirect("site:site")
     now = description(request.site)
     said = {"found": found, "in_force": found.pk == now.pk,
             "lines": differences(now.text, found.text)}  # fmt: skip
     return render(request, "site/earlier.html", said)
+
+
+@allowed(Role.MANAGER)
+@require_POST
+def back_to(request: Request, number: int) -> HttpResponse:
+    """Put an earlier description in force again, as a new one."""
+    if not request.site.descriptions.filter(pk=number).exists():
+        raise Http404
+    try:
+        go_back(request.person, number)
+    except ProtoconchError as fault:
+        messages.error(request, str(fault))
+        return redirect("site:earlier", number)
+    messages.success(request, _("The earlier description is in force again, as a new one."))
+    return redirect("site:site")

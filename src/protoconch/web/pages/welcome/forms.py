@@ -232,7 +232,7 @@ class Target(forms.Form):
         return typed
 
 
-class Manager(forms.Form):
+class Yourself(forms.Form):
     """The first manager."""
 
     name = Words(

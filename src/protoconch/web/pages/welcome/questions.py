@@ -42,7 +42,7 @@ QUESTIONS = (
              _("No plan goes beyond it. Local rules come first.")),
     Question("target", forms.Target, _("What is to be handed over, and when?"),
              _("The plan asks the least of the wild that reaches this surely enough.")),
-    Question("manager", forms.Manager, _("Who are you?"),
+    Question("manager", forms.Yourself, _("Who are you?"),
              _("You become the manager, and can let others in.")),
 )  # fmt: skip
 KEYS = tuple(question.key for question in QUESTIONS)
