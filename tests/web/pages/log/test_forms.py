@@ -32,7 +32,7 @@ def test_every_kind_that_a_person_sees_can_be_chosen_once():
 def test_every_choice_says_in_a_sentence_what_it_is():
     for _group, choices in grouped():
         for one in choices:
-            assert one.tells.endswith(".")
+            assert str(one.tells).endswith(".")
             assert kind_of(one.slug) is KINDS[one.name]
     assert kind_of("correction") is None
 
