@@ -31,6 +31,7 @@ def open_records(data: Path | None = None) -> None:
     _check_address(os.environ.get("DATABASE_URL", ""))
     try:
         django.setup()
+        _make_folder()
     except OSError as fault:
         where = fault.filename or data
         raise BadInput(
@@ -40,6 +41,13 @@ def open_records(data: Path | None = None) -> None:
         raise BadInput(f"The settings cannot be used: {fault}") from None
     _bring_up_to_date()
     check_sound()
+
+
+def _make_folder() -> None:
+    from django.db import connection
+
+    if connection.vendor == "sqlite":
+        Path(connection.settings_dict["NAME"]).parent.mkdir(parents=True, exist_ok=True)
 
 
 def _check_address(address: str) -> None:

@@ -8,7 +8,7 @@ import logging
 from datetime import date
 from threading import Event, Lock, Thread
 
-from django.db import OperationalError, close_old_connections, connection
+from django.db import DatabaseError, close_old_connections, connection
 
 from protoconch.algae.chain.answer import AlgaeAnswer
 from protoconch.animals.profiles import species
@@ -78,18 +78,27 @@ def start_worker() -> Thread:
 
 
 def _work() -> None:
-    for site in Site.objects.all():
-        if site.descriptions.exists():
-            make_plan(site)
-            keep_snapshots(site)
+    started = False
     while True:
         _asked.clear()
         close_old_connections()
         try:
+            if not started:
+                _ask_for_all()
+                started = True
             make_what_was_asked()
-        except OperationalError:  # the database was away for a moment
+        except DatabaseError:  # it was away for a moment; it is asked again
+            _log.exception("The plans could not be looked after.")
             connection.close()
         _asked.wait(LOOK_AGAIN_S)
+
+
+def _ask_for_all() -> None:
+    """After a start: every plan that is missing, and the states as they are kept."""
+    for site in Site.objects.all():
+        if site.descriptions.exists():
+            make_plan(site)
+            keep_snapshots(site)
 
 
 def _next() -> Answer | None:

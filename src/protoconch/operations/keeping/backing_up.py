@@ -66,11 +66,17 @@ def _table(packed: ZipFile, name: str, model: type[Model]) -> tuple[int, str]:
     seen, count = sha256(), 0
     with packed.open(f"{name}.jsonl", "w", force_zip64=True) as lines:
         for row in model._base_manager.order_by("pk").iterator(2000):  # noqa: SLF001
-            line = json.dumps(plain(row), ensure_ascii=False, separators=(",", ":")) + "\n"
-            lines.write(line.encode())
-            seen.update(line.encode())
+            line = _line(plain(row))
+            lines.write(line)
+            seen.update(line)
             count += 1
     return count, seen.hexdigest()
+
+
+def _line(values: dict[str, Any]) -> bytes:
+    """The same for the same row, in whatever order a database gives the parts of a payload."""
+    text = json.dumps(values, ensure_ascii=False, separators=(",", ":"), sort_keys=True)
+    return f"{text}\n".encode()
 
 
 @contextmanager

@@ -78,7 +78,9 @@ def keep_snapshots(site: Site) -> None:
     state(site)
     held = _of(site, described)
     with held.lock:
-        keep(site, described, (*held.bases, held.end))
+        bases = (*held.bases, held.end)
+    # outside the lock: whoever writes to the log has the database first and asks for this second
+    keep(site, described, bases)
 
 
 def forget() -> None:
