@@ -147,9 +147,10 @@ class Entry(models.Model):
         indexes: ClassVar = [
             models.Index(fields=["site", "number"], name="entry_by_arrival"),
             models.Index(fields=["site", "happened", "uuid"], name="entry_in_order"),
-            models.Index(fields=["site", "kind", "happened"], name="entry_by_kind"),
-            models.Index(fields=["site", "where", "happened"], name="entry_by_place"),
-            models.Index(fields=["site", "batch", "happened"], name="entry_by_batch"),
+            models.Index(fields=["site", "kind", "happened", "uuid"], name="entry_by_kind"),
+            models.Index(fields=["site", "where", "happened", "uuid"], name="entry_by_place"),
+            models.Index(fields=["site", "batch", "happened", "uuid"], name="entry_by_batch"),
+            models.Index(fields=["site", "who", "happened", "uuid"], name="entry_by_person"),
         ]
 
     def __str__(self) -> str:
