@@ -1,0 +1,1 @@
+"""Tables in and out: imports of entries and readings, exports of everything."""

@@ -1,0 +1,1 @@
+"""Out and in: tables of everything, and tables taken into the log."""
