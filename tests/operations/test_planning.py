@@ -1,6 +1,6 @@
 """The plan is made once, in the background, and again when the hatchery is described anew."""
 
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, timedelta
 from uuid import uuid4
 
 import pytest
@@ -10,9 +10,11 @@ from protoconch.operations import planning
 from protoconch.operations.recording import record
 from protoconch.records.models import Answer, Description
 from protoconch.records.queries.answers import planned, question, tasks
+from tests.records.seasons import DAY_ONE, put, rolling, some_season
 
 pytestmark = pytest.mark.django_db
 A_DAY = date(2027, 5, 20)
+NOW = DAY_ONE + timedelta(days=200)
 
 
 @pytest.fixture
@@ -140,3 +142,15 @@ def test_the_work_of_a_day_follows_the_log_once_there_is_one(planned_site, crew)
            "payload": {"mass": "M1"}}  # fmt: skip
     assert record(crew, [raw], now, sure=True)[0].outcome == "added"
     assert tasks(planned_site, day) != before
+
+
+def test_states_are_kept_when_enough_was_logged_since(site, crew):
+    put(crew, some_season(rolling(1), 199), NOW)
+    planning._keep_states()
+    assert not site.snapshot_set.exists()
+    put(crew, some_season(rolling(2), 1), NOW)
+    planning._keep_states()
+    kept = set(site.snapshot_set.values_list("pk", flat=True))
+    assert kept
+    planning._keep_states()
+    assert set(site.snapshot_set.values_list("pk", flat=True)) == kept

@@ -9,6 +9,7 @@ from datetime import date
 from threading import Event, Lock, Thread
 
 from django.db import DatabaseError, close_old_connections, connection
+from django.db.models import Max
 
 from protoconch.algae.chain.answer import AlgaeAnswer
 from protoconch.animals.profiles import species
@@ -24,6 +25,7 @@ from protoconch.records.queries.answers import (
     planned,
     question,
 )
+from protoconch.records.queries.reading import last_arrived
 from protoconch.records.queries.site import hatchery
 from protoconch.records.queries.states import keep_snapshots
 from protoconch.season.answer import SeasonPlan
@@ -35,6 +37,8 @@ from protoconch.work.season_work import room_asked, season_algae
 SEED = 1
 """The same question has the same answer."""
 LOOK_AGAIN_S = 30.0
+ENTRIES_BETWEEN = 200
+"""So many entries later the states are kept anew."""
 NO_TARGET = "There is no target to plan for yet: say how many juveniles you want, and by when."
 
 OUR_FAULT = "The program made a mistake while it was planning; what was logged is safe."
@@ -87,6 +91,7 @@ def _work() -> None:
                 _ask_for_all()
                 started = True
             make_what_was_asked()
+            _keep_states()
         except DatabaseError:  # it was away for a moment; it is asked again
             _log.exception("The plans could not be looked after.")
             connection.close()
@@ -94,10 +99,16 @@ def _work() -> None:
 
 
 def _ask_for_all() -> None:
-    """After a start: every plan that is missing, and the states as they are kept."""
-    for site in Site.objects.all():
-        if site.descriptions.exists():
-            make_plan(site)
+    """After a start: every plan that is missing."""
+    for site in Site.objects.filter(descriptions__isnull=False).distinct():
+        make_plan(site)
+
+
+def _keep_states() -> None:
+    """Snapshots of the states, so that the next start need not fold the whole log."""
+    for site in Site.objects.filter(descriptions__isnull=False).distinct():
+        kept = site.snapshot_set.aggregate(last=Max("number"))["last"] or 0
+        if last_arrived(site).number >= kept + ENTRIES_BETWEEN:
             keep_snapshots(site)
 
 
