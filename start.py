@@ -1,6 +1,6 @@
 """Sets Protoconch up in .venv beside this file and runs it. Needs Python 3.11, nothing else.
 
-python3 start.py              plans the invented demo hatchery's season and writes its report
+python3 start.py              makes the invented hatchery, half a season logged, and serves it
 python3 start.py test ...     runs every check and test; further words go to pytest
 python3 start.py check ...    tidies the code, then does the same
 python3 start.py lock ...     remakes locks/ from pyproject.toml; further words go to uv

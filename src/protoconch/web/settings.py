@@ -137,4 +137,5 @@ LOGGING = {
     "disable_existing_loggers": False,
     "handlers": {"console": {"class": "logging.StreamHandler"}},
     "root": {"handlers": ["console"], "level": "WARNING"},
+    "loggers": {"waitress.queue": {"level": "ERROR"}},  # that a page waits its turn is no news
 }
