@@ -53,6 +53,7 @@ def test_closing_the_way_in_ends_all_devices_and_keeps_the_name(client_of, manag
     assert "do not belong together" in said(again)
     assert Person.objects.filter(name="Crew B").exists()
     client_of(manager).post(f"/people/{crew.pk}/way-in/", {"active": "yes"})
+    assert theirs.get("/me/").status_code == 302, "the device stays signed out"
     assert Client().post("/sign-in/", {"name": "Crew B", "password": WORDS}).status_code == 302
 
 

@@ -23,7 +23,12 @@ def decide(request):
     return HttpResponse("decided")
 
 
-urlpatterns = [*pages, path("enter/", enter), path("decide/", decide)]
+@allowed(Role.CREW)
+def look(request):
+    return HttpResponse(f"manages: {request.person.may(Role.MANAGER)}")
+
+
+urlpatterns = [*pages, path("enter/", enter), path("decide/", decide), path("look/", look)]
 pytestmark = pytest.mark.urls(__name__)
 
 
@@ -85,6 +90,7 @@ def test_numbers_cannot_be_tried_out(tablet, crew):
 def test_a_manager_named_at_the_tablet_does_no_more_than_the_crew(tablet, manager):
     assert tablet.post("/decide/", {"who": manager.pk}).status_code == 403
     assert tablet.post("/enter/", {"who": manager.pk}).status_code == 200
+    assert tablet.post("/look/", {"who": manager.pk}).content == b"manages: False"
 
 
 def test_who_cannot_come_in_viewers_and_strangers_are_no_names_at_the_tablet(tablet, crew, viewer):

@@ -5,6 +5,7 @@ import re
 import pytest
 from django.test import Client
 
+from protoconch.errors import BadInput
 from protoconch.operations import planning, starting
 from protoconch.operations.first_description import first_answers, first_description, first_season
 from protoconch.records.models import Description, Person, Role, Site
@@ -212,3 +213,11 @@ def test_a_name_with_marks_and_quotes_is_described_as_typed():
     answers = _answers(date(2027, 1, 1))
     answers["where"]["name"] = 'A "quoted" {braced} name\\'
     assert read_hatchery(first_description(answers), "x").name == answers["where"]["name"]
+
+
+def test_no_second_first_start_even_past_the_page(newcomer):
+    answer_all(newcomer)
+    text = Description.objects.get().text
+    with pytest.raises(BadInput, match="has its people already"):
+        starting.start(text, "UTC", "Manager B", WORDS)
+    assert Site.objects.count() == 1
