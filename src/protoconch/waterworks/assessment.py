@@ -101,7 +101,7 @@ def assessment(
     """
     network = waterworks.network
     solution = settled(network)
-    store = _store(waterworks, solution, use_l_by_day, first)
+    store = store_outlook(waterworks, solution, use_l_by_day, first)
     loads = waterworks.loads
     return Assessment(
         waterworks=waterworks,
@@ -144,12 +144,16 @@ def _findings(
         yield from loop_findings(loop)
 
 
-def _store(
+def store_outlook(
     waterworks: Waterworks,
     solution: Solution,
     use_l_by_day: Mapping[date, float] | None,
     first: date,
 ) -> StoreOutlook | None:
+    """The store in the days ahead, None where none is described.
+
+    solution: of the network. use_l_by_day, first: as in `assessment`.
+    """
     keeping = waterworks.keeping
     if keeping is None:
         return None
