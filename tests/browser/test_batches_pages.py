@@ -10,7 +10,8 @@ pytestmark = pytest.mark.browser
 
 
 @pytest.fixture
-def season(transactional_db):
+def season(chromium, transactional_db):
+    invented.let_be_emptied()
     return invented.planted(invented.TODAY)
 
 

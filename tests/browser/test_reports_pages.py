@@ -11,7 +11,8 @@ PAGES = ("/reports", "/reports/season", "/reports/work", "/reports/account", "/r
 
 
 @pytest.fixture
-def season(transactional_db):
+def season(chromium, transactional_db):
+    invented.let_be_emptied()
     return invented.planted(invented.TODAY)
 
 

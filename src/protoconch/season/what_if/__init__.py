@@ -79,7 +79,7 @@ def what_if(ready: Prepared, change: Change) -> Changed:
         change=change, odds=_odds(plan.odds, value, error), by=by, error=total_error,
         expected=shifted(plan.expected, then.mean, now.mean),
         p10=shifted(plan.p10, then.p10, now.p10), p90=shifted(plan.p90, then.p90, now.p90),
-        batches=ribbons(plan, ready.base, run),
+        batches=ribbons(plan, ready.read_to(run.layout.days), run),
         released=tuple(float(np.median(row)) for row in run.ready),
         told=told(change, plan), gave=fit.gave,
         sentence=outcome_told(change, plan.odds.value, value, by, total_error),

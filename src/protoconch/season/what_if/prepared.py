@@ -12,15 +12,16 @@ from protoconch.errors import BadInput
 from protoconch.season.answer import Batch, SeasonPlan
 from protoconch.season.model.beliefs import Beliefs, beliefs
 from protoconch.season.model.draws import streams
-from protoconch.season.model.layout import Layout, Lot
+from protoconch.season.model.layout import Layout, Lot, Numbers
 from protoconch.season.plan.calendar import batch_calendars
 from protoconch.season.plan.options import Option, Setting, options, reserved
+from protoconch.season.what_if.ribbons import numbers_read
 from protoconch.season.what_if.running import Block, Run, blocks_of, ran
 from protoconch.sources.values import SourcedValue
 
 LATER_DAYS = 366
 """How much later than planned a date can be looked at."""
-QUICK, CLOSE = 300, 2000
+QUICK, CLOSE = 240, 2000
 """Futures for an answer while a slider moves, and for one that is kept."""
 
 
@@ -51,7 +52,8 @@ class Prepared:
     """A plan with all that is needed to run its season again, otherwise.
 
     lots: in the order of the batches. options: what every batch could have more of. blocks: the
-    futures, to the latest date that can be looked at. base: what the plan comes to in them.
+    futures, to the latest date that can be looked at. base: what the plan comes to in
+    them; read: its numbers alive along time.
     """
 
     plan: SeasonPlan
@@ -61,6 +63,11 @@ class Prepared:
     options: tuple[Option, ...]
     blocks: tuple[Block, ...]
     base: Run
+    read: Numbers
+
+    def read_to(self, days: int) -> Numbers:
+        """The plan's own numbers along time, as `ribbons.numbers_read` gives them."""
+        return self.read if days == self.layout.days else numbers_read(self.base, days)
 
     @property
     def draws(self) -> int:
@@ -106,8 +113,10 @@ def prepared(
         blocks_of(believed, fresh, draws, plan.odds.draws, days + LATER_DAYS,
                   setting.first_day_of_year)
     )  # fmt: skip
-    return Prepared(plan, believed, layout, tuple(lots), made, blocks,
-                    ran(layout, believed, blocks, {}))  # fmt: skip
+    base = ran(layout, believed, blocks, {})
+    return Prepared(
+        plan, believed, layout, tuple(lots), made, blocks, base, numbers_read(base, days)
+    )
 
 
 def _lots(b: int, batch: Batch, own: list[Option], plan: SeasonPlan) -> Iterator[PlannedLot]:

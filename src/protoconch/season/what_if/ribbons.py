@@ -35,11 +35,18 @@ class ChangedBatch:
     stage: NDArray[np.int8]
 
 
-def ribbons(plan: SeasonPlan, base: Run, changed: Run) -> tuple[ChangedBatch, ...]:
-    """The batches of a changed season, to its own date."""
+def numbers_read(run: Run, days: int) -> Numbers:
+    """Numbers alive at SHARES of the futures to a day, every STEP_DAYS, (3, batches, grid)."""
+    return _quantiles(run, _grid(days))
+
+
+def ribbons(plan: SeasonPlan, before: Numbers, changed: Run) -> tuple[ChangedBatch, ...]:
+    """The batches of a changed season, to its own date.
+
+    before: what `numbers_read` gives for the plan itself, to the same date.
+    """
     days = changed.layout.days
-    grid = np.unique(np.append(np.arange(0, days + 1, STEP_DAYS), days))
-    before, after = _quantiles(base, grid), _quantiles(changed, grid)
+    grid, after = _grid(days), numbers_read(changed, days)
     return tuple(
         _batch(daily, grid, before[:, b], after[:, b], days)
         for b, daily in enumerate(plan.forecast.batches)
@@ -70,6 +77,10 @@ def _read(grid: NDArray[np.int64], numbers: Numbers, days: int) -> Numbers:
     day = np.arange(days + 1)
     logs = np.log(np.maximum(numbers, LEAST / 10))
     return np.asarray(np.exp(np.stack([np.interp(day, grid, row) for row in logs])))
+
+
+def _grid(days: int) -> NDArray[np.int64]:
+    return np.unique(np.append(np.arange(0, days + 1, STEP_DAYS), days))
 
 
 def _quantiles(run: Run, grid: NDArray[np.int64]) -> Numbers:
