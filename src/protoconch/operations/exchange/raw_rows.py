@@ -17,6 +17,7 @@ from protoconch.log.table import ENTRY_COLUMNS, entries_of
 from protoconch.operations.exchange.columns import CLOCK, DAY, HAPPENED, WHERE, Meaning
 from protoconch.operations.exchange.moments import day_of, moment_of
 from protoconch.operations.exchange.table_found import Row, Table
+from protoconch.sheets.workbook import unsafe
 from protoconch.units import quantity
 
 OWN_SPACE = UUID("8f3f6a1e-5d0b-4a57-9a55-2f1f0c7d9b11")
@@ -137,7 +138,7 @@ def _sentences(fault: BadInput) -> list[str]:
 
 def _by_target(row: Row, meanings: Sequence[Meaning]) -> dict[str, str]:
     pairs = zip(row.cells, meanings, strict=False)
-    return {one.target: cell.strip() for cell, one in pairs if one.target and cell.strip()}
+    return {one.target: unsafe(cell.strip()) for cell, one in pairs if one.target and cell.strip()}
 
 
 def _moment(cells: Mapping[str, str], table: Table, zone: tzinfo) -> datetime:
