@@ -2,7 +2,9 @@
 
 The truth is drawn from the beliefs; each lot is followed day by day with the rates of the stage
 model, and the crew counts, measures, checks and moves by its dates. What is written has the errors
-of the table of counting. Used to prove the outlook, to show it, and to try a way of counting.
+of the table of counting.
+Each lot has a raceway of its own while there are enough.
+ Used to prove the outlook, to show it, and to try a way of counting.
 """
 
 from collections.abc import Iterator
@@ -70,7 +72,7 @@ class _Writer:
         self.water()
         self.entries: list[Entry] = []
         self.hour: dict[int, int] = {}
-        self.next_tray = 1
+        self.next_tray, self.next_lot = 1, 0
 
     def water(self) -> None:
         """Draw the weather and the clock of development in it."""
@@ -132,7 +134,8 @@ class _Writer:
         trays = self._trays(batch)
         for place, tank in enumerate(batch.tanks):
             _Lot(self, batch, code, f"{tank.kind} tank {tank.number}", tank.litres, hatch,
-                 float(factor), trays[place]).follow()  # fmt: skip
+                 float(factor), trays[place], self.next_lot).follow()  # fmt: skip
+            self.next_lot += 1
 
     def _first(self, since: int, needed: float) -> int:
         late = np.flatnonzero(self.truth.clock >= self.truth.clock[since] + needed)
@@ -161,6 +164,7 @@ class _Lot:
     hatch: int
     factor: float
     trays: list[str]
+    place: int
     alive: float = 0.0
     numbers: int = 0
 
@@ -302,8 +306,7 @@ class _Lot:
     @property
     def raceway(self) -> str:
         tank = self.crew.basis.plan.hatchery.nursery[0]
-        number = (ord(self.batch.code[-1]) - ord("A")) % tank.count + 1
-        return f"{tank.name} {number}"
+        return f"{tank.name} {self.place % tank.count + 1}"
 
     def _count_all(self, day: int, where: str, share: float) -> None:
         size = 1 / self.crew.basis.measures.number("count.total_error") ** 2
