@@ -2,9 +2,8 @@
 
 The truth is drawn from the beliefs; each lot is followed day by day with the rates of the stage
 model, and the crew counts, measures, checks and moves by its dates. What is written has the errors
-of the table of counting.
-Each lot has a raceway of its own while there are enough.
- Used to prove the outlook, to show it, and to try a way of counting.
+of the table of counting. Each lot has a raceway of its own while there are enough. Used to prove
+the outlook, to show it, and to try a way of counting.
 """
 
 from collections.abc import Iterator
