@@ -62,6 +62,15 @@ def season_code(text):
     return re.search(r"Batch (\d\dA)", text).group(1)
 
 
+def test_the_algae_asked_for_and_fed_stand_under_the_season(page, monkeypatch, season):
+    from protoconch.web.pages.season import views
+    from tests.pictures.algae_answer import small_answer
+
+    algae = small_answer()
+    monkeypatch.setattr(views, "planned", lambda _site: Planned(season[1], algae, "ready"))
+    assert "Algae asked for and fed" in page.get("/season").content.decode()
+
+
 def test_an_old_address_of_the_picture_leads_to_the_one_in_force(page):
     assert page.get("/season/ribbons-abc.svg").status_code == 302
 

@@ -7,8 +7,10 @@ from hashlib import sha256
 
 from django.utils.safestring import SafeString, mark_safe
 
+from protoconch.algae.chain.answer import AlgaeAnswer
 from protoconch.log.state import State
 from protoconch.operations.what_if import ByPlan
+from protoconch.pictures.algae_supply import algae_supply
 from protoconch.pictures.counted import Seen, season_counts
 from protoconch.pictures.drawing import Picture
 from protoconch.pictures.futures import chance_curve, futures_dots
@@ -85,6 +87,13 @@ def _shown(plan: SeasonPlan, state: State, today: date, key: str) -> Shown:
         limits=_markup(answer.limits_card(plan)),
         offers=_markup(answer.offers_card(plan)),
     )
+
+
+def food(plan: SeasonPlan, algae: AlgaeAnswer | None) -> Picture | None:
+    """Algae asked for and fed, where there is a schedule of the algae room."""
+    if algae is None:
+        return None
+    return _kept.of(plan, ("food", id(algae)), lambda: algae_supply(algae))
 
 
 def _markup(made: str) -> SafeString:

@@ -14,7 +14,7 @@ from protoconch.records.queries.log import state
 from protoconch.web.access import Request, Role, allowed
 from protoconch.web.pages.season.forms import WhatIfForm
 from protoconch.web.pages.season.saying import outlook_told, told_kept
-from protoconch.web.pages.season.showing import shown
+from protoconch.web.pages.season.showing import food, shown
 
 
 @allowed(Role.VIEWER)
@@ -28,6 +28,7 @@ def season(request: Request) -> HttpResponse:
     form = WhatIfForm(known.plan) if known.plan.batches else None
     parts = {
         "plan": known.plan, "seen": seen, "form": form, "outlook": outlook_told(known.plan, seen),
+        "food": food(known.plan, known.algae),
         "kept": [told_kept(row) for row in kept(request.site)],
     }  # fmt: skip
     return render(request, "season/season.html", told | parts)
