@@ -113,6 +113,23 @@ class Invitation(models.Model):
         return f"{self.role} until {self.until:%Y-%m-%d}"
 
 
+class Key(models.Model):
+    """A way in for a program of one person's, in that person's role; only its hash is kept.
+
+    purpose: "api", or "calendar" for the address of the work calendar.
+    """
+
+    person = models.ForeignKey(Person, models.CASCADE, related_name="keys")
+    purpose = models.CharField(max_length=12)
+    words = models.CharField(max_length=80, blank=True)
+    secret_hash = models.CharField(max_length=64, unique=True)
+    made = models.DateTimeField()
+    used = models.DateTimeField(null=True, blank=True)
+
+    def __str__(self) -> str:
+        return f"{self.purpose} {self.words}"
+
+
 class Tries(models.Model):
     """Failed tries to prove who one is, for one account or one address; may be deleted."""
 
