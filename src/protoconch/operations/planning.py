@@ -25,9 +25,8 @@ from protoconch.records.queries.answers import (
     planned,
     question,
 )
-from protoconch.records.queries.reading import last_arrived
 from protoconch.records.queries.site import hatchery
-from protoconch.records.queries.states import keep_snapshots
+from protoconch.records.queries.states import keep_snapshots, much_refolded
 from protoconch.season.answer import SeasonPlan
 from protoconch.season.plan.planning import plan_season
 from protoconch.sources.reading import load_table
@@ -75,7 +74,10 @@ def make_what_was_asked() -> int:
 
 
 def start_worker() -> Thread:
-    """Begin to make what is asked for, in a thread of this program, until it ends."""
+    """Begin to make what is asked for, in a thread of this program, until it ends.
+
+    It plans the algae rooms anew as well, where their cultures have changed.
+    """
     thread = Thread(target=_work, name="plans", daemon=True)
     thread.start()
     return thread
@@ -108,7 +110,8 @@ def _keep_states() -> None:
     """Snapshots of the states, so that the next start need not fold the whole log."""
     for site in Site.objects.filter(descriptions__isnull=False).distinct():
         kept = site.snapshot_set.aggregate(last=Max("number"))["last"] or 0
-        if last_arrived(site).number >= kept + ENTRIES_BETWEEN:
+        new = site.entries.filter(number__gt=kept)[:ENTRIES_BETWEEN].count()
+        if new == ENTRIES_BETWEEN or much_refolded(site):
             keep_snapshots(site)
 
 

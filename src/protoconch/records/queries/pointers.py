@@ -1,11 +1,11 @@
 """Corrections and confirmations with what they point at: how far back a new entry reaches."""
 
+from bisect import bisect_left
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from datetime import datetime
+from itertools import accumulate
 from uuid import UUID
-
-from django.db.models import Min
 
 from protoconch.log.entry import Entry
 from protoconch.log.fold.corrections import POINTING, target
@@ -58,12 +58,24 @@ def brought_up(site: Site, trees: Trees) -> Trees:
     return trees
 
 
-def reach(site: Site, trees: Trees, number: int) -> datetime | None:
-    """The earliest moment that entries touch which arrived after a number; None without any."""
-    rows = Row.objects.filter(site=site, number__gt=number)
-    own: datetime | None = rows.aggregate(first=Min("happened"))["first"]
-    touched = [moment for last, moment in trees.spans.values() if last > number]
-    return min([*touched, *([own] if own else [])], default=None)
+class Reach:
+    """How far back the entries touch that arrived after a number."""
+
+    def __init__(self, site: Site, trees: Trees, after: int) -> None:
+        """Look at all entries that arrived after a number.
+
+        after: the smallest number that will be asked for.
+        """
+        new = Row.objects.filter(site=site, number__gt=after).order_by("-number")
+        touched = [*new.values_list("number", "happened"), *trees.spans.values()]
+        touched.sort(key=lambda one: -one[0])
+        self._numbers = [-number for number, _ in touched]  # the last first
+        self._earliest = list(accumulate((moment for _, moment in touched), min))
+
+    def back_to(self, number: int) -> datetime | None:
+        """The earliest moment touched by what arrived after that number; None by nothing."""
+        count = bisect_left(self._numbers, -number)
+        return self._earliest[count - 1] if count else None
 
 
 def _taken(trees: Trees, found: Iterable[tuple[int, Entry]]) -> list[Entry]:

@@ -29,22 +29,28 @@ from protoconch.records.queries.bases import (
     stops,
     thinned,
 )  # fmt: skip
-from protoconch.records.queries.pointers import Trees, brought_up, reach
+from protoconch.records.queries.pointers import Reach, Trees, brought_up
 from protoconch.records.queries.reading import Arrival, last_arrived, read, still_there
 from protoconch.records.queries.site import description, hatchery
 
 SITES_HELD, MOMENTS_HELD = 50, 32
 """How many hatcheries' states stay in memory, and how many past moments of each."""
+MUCH = 2000
+"""Entries whose folding is worth a snapshot."""
 
 
 @dataclass(slots=True)
 class Held:
-    """What is in memory of one hatchery: the end of its log, bases on the way, past moments."""
+    """What is in memory of one hatchery: the end of its log, bases on the way, past moments.
+
+    refolded: entries folded once more since the bases were written as snapshots.
+    """
 
     end: Base = NOTHING
     bases: list[Base] = field(default_factory=list)
     trees: Trees = field(default_factory=Trees)
     moments: dict[tuple[Arrival, datetime], State] = field(default_factory=dict)
+    refolded: int = 0
     lock: RLock = field(default_factory=RLock)
 
 
@@ -78,9 +84,14 @@ def keep_snapshots(site: Site) -> None:
     state(site)
     held = _of(site, described)
     with held.lock:
-        bases = (*held.bases, held.end)
+        bases, held.refolded = (*held.bases, held.end), 0
     # outside the lock: whoever writes to the log has the database first and asks for this second
     keep(site, described, bases)
+
+
+def much_refolded(site: Site) -> bool:
+    """Whether a restart would have to fold much that was folded already."""
+    return _of(site, description(site)).refolded >= MUCH
 
 
 def forget() -> None:
@@ -132,6 +143,7 @@ def _folded(
     vessels = by_name(hatchery(site))
     base = _base(site, held, described, until)
     items = _items_after(site, base, held.trees, until, vessels)
+    held.refolded += len(items)
     ledger = Ledger(base.state, vessels)
     done = 0
     for stop in stops(len(items)):
@@ -144,23 +156,31 @@ def _folded(
 
 def _base(site: Site, held: Held, described: Description, until: datetime | None) -> Base:
     """The last base before a moment that nothing reaches behind; those that do not serve go."""
-    held.bases = [base for base in held.bases if _serves(site, held.trees, base)]
+    kept = snapshots(site, described)
+    numbers = [base.last.number for base in held.bases] + [one.number for one in kept]
+    reach = Reach(site, held.trees, min(numbers, default=0))
+    held.bases = [
+        base for base in held.bases
+        if _serves(reach, base.last.number, base.state.upto) and still_there(site, base.last)
+    ]  # fmt: skip
     limit = None if until is None else last_place(until)
     found = (base for base in reversed(held.bases) if limit is None or base.place <= limit)
     nearest = next(found, NOTHING)
-    for snapshot in snapshots(site, described):
+    for snapshot in kept:
         if nearest.state.upto is not None and snapshot.upto <= nearest.state.upto:
             break
-        base = opened(snapshot) if until is None or snapshot.upto <= until else None
-        if base is not None and _serves(site, held.trees, base):
-            return base
+        late = until is not None and snapshot.upto > until
+        if not late and _serves(reach, snapshot.number, snapshot.upto):
+            base = opened(snapshot)
+            if base is not None:
+                return base
     return nearest
 
 
-def _serves(site: Site, trees: Trees, base: Base) -> bool:
-    first = reach(site, trees, base.last.number)
-    behind = first is not None and base.state.upto is not None and first <= base.state.upto
-    return not behind and still_there(site, base.last)
+def _serves(reach: Reach, number: int, upto: datetime | None) -> bool:
+    """Whether nothing that arrived after a number reaches behind a moment."""
+    first = reach.back_to(number)
+    return first is None or upto is None or first > upto
 
 
 def _items_after(
