@@ -11,7 +11,6 @@ pytestmark = pytest.mark.browser
 
 @pytest.fixture
 def season(chromium, transactional_db):
-    invented.let_be_emptied()
     return invented.planted(invented.TODAY)
 
 

@@ -8,7 +8,6 @@ import pytest
 
 from protoconch.records.queries.log import rows
 from tests.fixtures.browser import DESK, PHONE
-from tests.web.pages.today.season_begun import let_the_tables_be_emptied
 
 pytestmark = pytest.mark.browser
 
@@ -37,11 +36,6 @@ RIGHT = (
     ("13/13/2026", "13/12/2026"),
     ("note,,,", "note,13/07/2026 16:00,,"),
 )
-
-
-@pytest.fixture(scope="module", autouse=True)
-def emptied(chromium, django_db_setup):
-    let_the_tables_be_emptied()
 
 
 @pytest.fixture

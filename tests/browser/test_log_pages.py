@@ -7,7 +7,6 @@ from protoconch.records.queries.log import state
 from tests.fixtures.browser import DESK, PHONE
 from tests.web.pages.today.season_begun import (
     entry,
-    let_the_tables_be_emptied,
     logged,
     stop_the_clock,
 )
@@ -15,11 +14,6 @@ from tests.web.pages.today.season_begun import (
 pytestmark = pytest.mark.browser
 TANK = "large tank 3"
 SIZES = pytest.mark.parametrize("width", [PHONE, DESK])
-
-
-@pytest.fixture(scope="module", autouse=True)
-def emptied(django_db_setup):
-    let_the_tables_be_emptied()
 
 
 @pytest.fixture(autouse=True)

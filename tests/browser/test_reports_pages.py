@@ -12,7 +12,6 @@ PAGES = ("/reports", "/reports/season", "/reports/work", "/reports/account", "/r
 
 @pytest.fixture
 def season(chromium, transactional_db):
-    invented.let_be_emptied()
     return invented.planted(invented.TODAY)
 
 

@@ -12,7 +12,6 @@ PAGES = ("/season", "/season/what-if?animals=900&dying-veliger=2.0")
 
 @pytest.fixture
 def season(chromium, transactional_db):
-    invented.let_be_emptied()
     return invented.planted(invented.TODAY)
 
 

@@ -15,7 +15,6 @@ from tests.fixtures.browser import DESK, PHONE
 from tests.web.pages.today.season_begun import (
     NOON,
     entry,
-    let_the_tables_be_emptied,
     logged,
     stop_the_clock,
 )
@@ -30,11 +29,6 @@ SMALL_TARGETS = """[...document.querySelectorAll(
   .filter(e => e.getClientRects().length && e.getBoundingClientRect().height < 44)
   .map(e => e.outerHTML.slice(0, 120))"""
 SIZES = pytest.mark.parametrize("width", [PHONE, DESK])
-
-
-@pytest.fixture(scope="module", autouse=True)
-def emptied(django_db_setup):
-    let_the_tables_be_emptied()
 
 
 @pytest.fixture(autouse=True)

@@ -3,14 +3,8 @@
 import pytest
 
 from tests.fixtures.browser import DESK, PHONE
-from tests.web.pages.today.season_begun import let_the_tables_be_emptied
 
 pytestmark = pytest.mark.browser
-
-
-@pytest.fixture(scope="module", autouse=True)
-def emptied(chromium, django_db_setup):
-    let_the_tables_be_emptied()
 
 
 @pytest.mark.parametrize("width", [PHONE, DESK])

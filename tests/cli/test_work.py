@@ -44,7 +44,7 @@ def one_sentence(result):
 def test_a_day_lists_its_rounds_with_places_and_amounts(asked):
     result = run("demo", "--day", "2027-04-11")
     assert result.exit_code == 0
-    assert "Casuarina Point practice hatchery (invented)" in result.stdout
+    assert "Nowhere Cay practice hatchery (invented)" in result.stdout
     assert "Sunday 11 April 2027" in result.stdout
     assert "large tank 2" in result.stdout
     assert "sieve 230 µm or finer" in result.stdout

@@ -45,12 +45,12 @@ def target(animals=1200, confidence=0.8):
     return Target(animals=animals, size_mm=80.0, by=BY, confidence=confidence)
 
 
-def hatchery(name="Casuarina Point practice hatchery", asked=None):
+def hatchery(name="Nowhere Cay practice hatchery", asked=None):
     return Hatchery(
         name=name,
         species="queen-conch",
         regime="well_fed",
-        place="Casuarina Point, an island that does not exist",
+        place="Nowhere Cay, an island that does not exist",
         invented=True,
         temperature_c=(26.5, 26.5, 26.8, 27.4, 28.2, 28.9, 29.3, 29.5, 29.2, 28.6, 27.8, 27.0),
         larval_tanks=(LarvalTank("large", 6, 400.0), LarvalTank("small", 2, 200.0)),
@@ -168,7 +168,7 @@ def assumptions():
 
 
 @cache
-def season(batches=6, *, asked=None, name="Casuarina Point practice hatchery", seed=11):
+def season(batches=6, *, asked=None, name="Nowhere Cay practice hatchery", seed=11):
     """An answer with so many batches; asked: the target, else one that eight in ten would meet."""
     rng = np.random.default_rng(seed)
     made = [_batch(i, "ABCDEFGHIJKL"[i], rng, 9000.0 + 1500.0 * (i % 3)) for i in range(batches)]

@@ -20,7 +20,7 @@ EMPTY = {"meta", "rect", "circle", "path", "line", "br"}
 
 
 @cache
-def report(batches=3, animals=None, name="Casuarina Point practice hatchery"):
+def report(batches=3, animals=None, name="Nowhere Cay practice hatchery"):
     plan = season(batches, asked=target(animals) if animals else None, name=name)
     return season_report(plan, chores(plan), PRINTED)
 

@@ -14,7 +14,7 @@ from protoconch.work.tasks import day_tasks, season_tasks
 from tests.work.made_up_plan import FIRST_DAY, made_up_plan
 
 STAMP = datetime(2027, 3, 20, 8, 30, tzinfo=UTC)
-NAME = "Casuarina Point practice hatchery"
+NAME = "Nowhere Cay practice hatchery"
 
 
 def season():

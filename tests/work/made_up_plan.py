@@ -72,7 +72,7 @@ def grown_mm(animal, days):
 
 def hatchery(species, regime):
     return Hatchery(
-        name="Casuarina Point practice hatchery",
+        name="Nowhere Cay practice hatchery",
         species=species.key,
         regime=regime,
         place="an island that does not exist",

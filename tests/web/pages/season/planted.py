@@ -6,7 +6,6 @@ from uuid import NAMESPACE_OID, uuid5
 from zoneinfo import ZoneInfo
 
 import numpy as np
-from django.db import connection
 
 from protoconch.animals.profiles import species
 from protoconch.hatchery.reading import read_hatchery
@@ -14,7 +13,6 @@ from protoconch.hatchery.vessels import vessels
 from protoconch.log.entry import Entry
 from protoconch.log.kinds import KINDS
 from protoconch.operations.demo.dates import demo_text_for
-from protoconch.records.append_only import guarding, lifting
 from protoconch.records.models import Description, Person, Role, Site
 from protoconch.records.queries.answers import KeptAlgae, KeptPlan, keep, question
 from protoconch.records.rows import row_of
@@ -44,7 +42,7 @@ def season(today, effort=QUICK, compare=True):
 def planted(today, *, effort=QUICK, compare=True, logged=True):
     """A hatchery with its plan kept, people, and the log up to today; returns site and plan."""
     text, plan = season(today, effort, compare)
-    site = Site.objects.create(name="Casuarina Point practice hatchery", zone=ZONE)
+    site = Site.objects.create(name="Nowhere Cay practice hatchery", zone=ZONE)
     row = Description.objects.create(site=site, text=text, by="the test")
     keep(site, question(site), KeptPlan(row.pk, plan))
     keep(site, question(site), KeptAlgae(row.pk, None))
@@ -52,19 +50,6 @@ def planted(today, *, effort=QUICK, compare=True, logged=True):
         for entry in entries(plan, today):
             row_of(site, entry).save()
     return site, plan
-
-
-def let_be_emptied():
-    """The connection that a test has once a browser runs is another one than before.
-
-    Its tables are emptied after the test, which the log refuses unless its guard is lifted.
-    """
-    ops = connection.ops
-    if "sql_flush" not in vars(ops):
-        flushed, vendor = ops.sql_flush, connection.vendor
-        ops.sql_flush = lambda *args, **parts: [
-            *lifting(vendor), *flushed(*args, **parts), *guarding(vendor),
-        ]  # fmt: skip
 
 
 def person(site, name="manager A", role=Role.MANAGER):

@@ -3,10 +3,7 @@
 from datetime import datetime
 from uuid import uuid4
 
-from django.db import connection
-
 from protoconch.operations.recording import record
-from protoconch.records.append_only import guarding, lifting
 
 ZONE = "-04:00"
 DAY = "2027-05-20"
@@ -58,19 +55,3 @@ def logged(person, entries=None, now=NOON):
     for answer in record(person, entries, now, sure=True):
         assert answer.outcome == "added", answer
     return entries
-
-
-def let_the_tables_be_emptied():
-    """A test that commits is followed by an emptying of all tables, whichever connection does it.
-
-    The browser's driver runs a loop of its own, in which Django opens a further connection.
-    """
-    ops = type(connection.ops)
-    flushed = ops.sql_flush
-
-    def sql_flush(self, *args, **kwargs):
-        made = flushed(self, *args, **kwargs)
-        return [*lifting(connection.vendor), *made, *guarding(connection.vendor)]
-
-    if flushed.__name__ == sql_flush.__name__ and flushed.__module__ != __name__:
-        ops.sql_flush = sql_flush
