@@ -1,8 +1,8 @@
 """The state folded from the log, carried on from where it stood; what is kept is only a cache.
 
-A base serves for as long as nothing that arrived after it reaches back behind it: a late entry
-does, and so does a correction of an old one. Then the nearest base before it is taken, in the worst
-case the empty state.
+A point serves for as long as nothing that arrived after it reaches back behind it: a late entry
+does, and so does a correction of an old one. Then the nearest point before it is taken, in the
+worst case the empty state.
 """
 
 from collections.abc import Mapping
@@ -19,18 +19,18 @@ from protoconch.log.fold.order import last_place
 from protoconch.log.fold.replay import apply, by_name, items_of
 from protoconch.log.state import State
 from protoconch.records.models import Description, Site
-from protoconch.records.queries.bases import (
+from protoconch.records.queries.pointers import Reach, Trees, brought_up
+from protoconch.records.queries.reading import Arrival, last_arrived, read, still_there
+from protoconch.records.queries.resting import (
     CLOSEST,
     NOTHING,
-    Base,
+    Resting,
     keep,
     opened,
     snapshots,
     stops,
     thinned,
 )  # fmt: skip
-from protoconch.records.queries.pointers import Reach, Trees, brought_up
-from protoconch.records.queries.reading import Arrival, last_arrived, read, still_there
 from protoconch.records.queries.site import description, hatchery
 
 SITES_HELD, MOMENTS_HELD = 50, 32
@@ -41,13 +41,13 @@ MUCH = 2000
 
 @dataclass(slots=True)
 class Held:
-    """What is in memory of one hatchery: the end of its log, bases on the way, past moments.
+    """What is in memory of one hatchery: the end of its log, points on the way, past moments.
 
-    refolded: entries folded once more since the bases were written as snapshots.
+    refolded: entries folded once more since the points were written as snapshots.
     """
 
-    end: Base = NOTHING
-    bases: list[Base] = field(default_factory=list)
+    end: Resting = NOTHING
+    points: list[Resting] = field(default_factory=list)
     trees: Trees = field(default_factory=Trees)
     moments: dict[tuple[Arrival, datetime], State] = field(default_factory=dict)
     refolded: int = 0
@@ -84,9 +84,9 @@ def keep_snapshots(site: Site) -> None:
     state(site)
     held = _of(site, described)
     with held.lock:
-        bases, held.refolded = (*held.bases, held.end), 0
+        points, held.refolded = (*held.points, held.end), 0
     # outside the lock: whoever writes to the log has the database first and asks for this second
-    keep(site, described, bases)
+    keep(site, described, points)
 
 
 def much_refolded(site: Site) -> bool:
@@ -110,7 +110,7 @@ def _of(site: Site, described: Description) -> Held:
         return _held[key]
 
 
-def _carried_on(site: Site, held: Held, described: Description, last: Arrival) -> Base:
+def _carried_on(site: Site, held: Held, described: Description, last: Arrival) -> Resting:
     """The end of the log, from the end that is held where the new entries follow it."""
     end = held.end
     if end.last == last:
@@ -121,13 +121,13 @@ def _carried_on(site: Site, held: Held, described: Description, last: Arrival) -
         new, here = read(site, number__gt=end.last.number), hatchery(site)
         if can_follow(end.state, new, here):
             _rest(held, end)
-            held.end = Base(fold(new, here, end.state), last)
+            held.end = Resting(fold(new, here, end.state), last)
             return held.end
     held.end = _folded(site, held, described, last)
     return held.end
 
 
-def _from_table(site: Site, described: Description) -> Base:
+def _from_table(site: Site, described: Description) -> Resting:
     """The snapshot of the latest end of the log."""
     kept = max(snapshots(site, described), key=lambda one: (one.number, one.entries), default=None)
     if kept is None or site.entries.filter(number__lte=kept.number).count() != kept.entries:
@@ -137,43 +137,43 @@ def _from_table(site: Site, described: Description) -> Base:
 
 def _folded(
     site: Site, held: Held, described: Description, last: Arrival, until: datetime | None = None
-) -> Base:
-    """The state up to a moment, from the nearest base that still serves."""
+) -> Resting:
+    """The state up to a moment, from the nearest point that still serves."""
     held.trees = brought_up(site, held.trees)
     vessels = by_name(hatchery(site))
-    base = _base(site, held, described, until)
-    items = _items_after(site, base, held.trees, until, vessels)
+    point = _before(site, held, described, until)
+    items = _items_after(site, point, held.trees, until, vessels)
     held.refolded += len(items)
-    ledger = Ledger(base.state, vessels)
+    ledger = Ledger(point.state, vessels)
     done = 0
     for stop in stops(len(items)):
         apply(ledger, items[done:stop])
         done = stop
         if until is None and stop < len(items):
-            _rest(held, Base(ledger.state(), last))
-    return Base(ledger.state(), last)
+            _rest(held, Resting(ledger.state(), last))
+    return Resting(ledger.state(), last)
 
 
-def _base(site: Site, held: Held, described: Description, until: datetime | None) -> Base:
-    """The last base before a moment that nothing reaches behind; those that do not serve go."""
+def _before(site: Site, held: Held, described: Description, until: datetime | None) -> Resting:
+    """The last point before a moment that nothing reaches behind; those that do not serve go."""
     kept = snapshots(site, described)
-    numbers = [base.last.number for base in held.bases] + [one.number for one in kept]
+    numbers = [point.last.number for point in held.points] + [one.number for one in kept]
     reach = Reach(site, held.trees, min(numbers, default=0))
-    held.bases = [
-        base for base in held.bases
-        if _serves(reach, base.last.number, base.state.upto) and still_there(site, base.last)
+    held.points = [
+        point for point in held.points
+        if _serves(reach, point.last.number, point.state.upto) and still_there(site, point.last)
     ]  # fmt: skip
     limit = None if until is None else last_place(until)
-    found = (base for base in reversed(held.bases) if limit is None or base.place <= limit)
+    found = (point for point in reversed(held.points) if limit is None or point.place <= limit)
     nearest = next(found, NOTHING)
     for snapshot in kept:
         if nearest.state.upto is not None and snapshot.upto <= nearest.state.upto:
             break
         late = until is not None and snapshot.upto > until
         if not late and _serves(reach, snapshot.number, snapshot.upto):
-            base = opened(snapshot)
-            if base is not None:
-                return base
+            point = opened(snapshot)
+            if point is not None:
+                return point
     return nearest
 
 
@@ -184,30 +184,30 @@ def _serves(reach: Reach, number: int, upto: datetime | None) -> bool:
 
 
 def _items_after(
-    site: Site, base: Base, trees: Trees, until: datetime | None, vessels: Mapping[str, Vessel]
+    site: Site, point: Resting, trees: Trees, until: datetime | None, vessels: Mapping[str, Vessel]
 ) -> list[Item]:
-    """What comes after a base in the log, up to a moment, as it reads after all corrections."""
+    """What comes after a point in the log, up to a moment, as it reads after all corrections."""
     asked: dict[str, datetime] = {}
-    if base.state.upto is not None:
-        asked["happened__gte"] = base.state.upto
+    if point.state.upto is not None:
+        asked["happened__gte"] = point.state.upto
     if until is not None:
         asked["happened__lte"] = until
     items = items_of(chain(read(site, **asked), trees.known.values()), vessels)
     limit = None if until is None else last_place(until)
     return [
         item for item in items
-        if item.place > base.place and (limit is None or item.place <= limit)
+        if item.place > point.place and (limit is None or item.place <= limit)
     ]  # fmt: skip
 
 
-def _rest(held: Held, base: Base) -> None:
-    """Keep a base in memory, where it is far enough from the one before it."""
-    if base.state.upto is None:
+def _rest(held: Held, point: Resting) -> None:
+    """Keep a point in memory, where it is far enough from the one before it."""
+    if point.state.upto is None:
         return
-    before = held.bases[-1].state.entries if held.bases else 0
-    if 0 <= base.state.entries - before < CLOSEST:
+    before = held.points[-1].state.entries if held.points else 0
+    if 0 <= point.state.entries - before < CLOSEST:
         return
-    held.bases = sorted((*held.bases, base), key=lambda one: one.place)
-    end = held.bases[-1].state.entries
-    keeps = list(thinned(end - one.state.entries for one in reversed(held.bases)))
-    held.bases = [one for one, wanted in zip(held.bases, reversed(keeps), strict=True) if wanted]
+    held.points = sorted((*held.points, point), key=lambda one: one.place)
+    end = held.points[-1].state.entries
+    keeps = list(thinned(end - one.state.entries for one in reversed(held.points)))
+    held.points = [one for one, wanted in zip(held.points, reversed(keeps), strict=True) if wanted]

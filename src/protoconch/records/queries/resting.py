@@ -15,13 +15,13 @@ from protoconch.records.packing import packed, unpacked
 from protoconch.records.queries.reading import NONE_YET, Arrival
 
 CLOSEST = 64
-"""Entries between the nearest bases; each further one lies about twice as far back."""
+"""Entries between the nearest points; each further one lies about twice as far back."""
 WRITTEN_FROM = ("log", "hatchery/vessels.py", "hatchery/reading.py")
 """What a state follows from besides the log: when it changes, snapshots are made anew."""
 
 
 @dataclass(frozen=True, slots=True)
-class Base:
+class Resting:
     """The state after all entries up to its place in the log.
 
     last: the entry that had arrived last when it was folded.
@@ -38,11 +38,11 @@ class Base:
         return place(self.state.upto, self.state.last)
 
 
-NOTHING = Base(EMPTY, NONE_YET)
+NOTHING = Resting(EMPTY, NONE_YET)
 
 
 def stops(entries: int) -> list[int]:
-    """Where to make bases on the way: at distances from the end that double, and at the end."""
+    """Where to make points on the way: at distances from the end that double, and at the end."""
     found, back = [entries], CLOSEST
     while back < entries:
         found.append(entries - back)
@@ -51,7 +51,7 @@ def stops(entries: int) -> list[int]:
 
 
 def thinned(distances: Iterable[int]) -> Iterator[bool]:
-    """Of bases by their distance from the end, nearest first: whether to keep each.
+    """Of points by their distance from the end, nearest first: whether to keep each.
 
     At most two stay for each doubling of the distance.
     """
@@ -87,26 +87,26 @@ def snapshots(site: Site, described: Description) -> list[Snapshot]:
     return list(mine.defer("content").order_by("-upto", "-number"))
 
 
-def opened(snapshot: Snapshot) -> Base | None:
-    """A snapshot as a base; None where it cannot be read, as nothing hangs on it."""
+def opened(snapshot: Snapshot) -> Resting | None:
+    """A snapshot as a point; None where it cannot be read, as nothing hangs on it."""
     try:
         state = unpacked(snapshot.content, State)
     except BadInput:
         return None
     rows = snapshot.site.entries.filter(number=snapshot.number)
     last = rows.values_list("number", "uuid", "arrived").first()
-    return Base(state, Arrival(*last)) if last else None
+    return Resting(state, Arrival(*last)) if last else None
 
 
-def keep(site: Site, described: Description, bases: Iterable[Base]) -> None:
-    """Write bases into the table, each once, and delete those that are too many or out of date."""
+def keep(site: Site, described: Description, points: Iterable[Resting]) -> None:
+    """Write points into the table, each once, and delete those that are too many or out of date."""
     written = {(kept.number, kept.upto) for kept in snapshots(site, described)}
-    for base in bases:
-        upto = base.state.upto
-        if upto is not None and (base.last.number, upto) not in written:
+    for point in points:
+        upto = point.state.upto
+        if upto is not None and (point.last.number, upto) not in written:
             Snapshot.objects.create(
-                site=site, number=base.last.number, upto=upto, entries=base.state.entries,
-                description=described.pk, version=version(), content=packed(base.state),
+                site=site, number=point.last.number, upto=upto, entries=point.state.entries,
+                description=described.pk, version=version(), content=packed(point.state),
             )  # fmt: skip
     kept = sorted(snapshots(site, described), key=lambda one: (-one.entries, -one.number))
     keeps = thinned(kept[0].entries - one.entries for one in kept)
