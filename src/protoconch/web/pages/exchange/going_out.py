@@ -1,10 +1,10 @@
 """Tables go out: one as CSV while it is read, or all of them in one file."""
 
 import tempfile
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from typing import IO, cast
 
-from django.http import FileResponse, Http404, HttpResponse, StreamingHttpResponse
+from django.http import Http404, HttpResponse, StreamingHttpResponse
 from django.utils import timezone
 
 from protoconch.operations.exchange.everything import everything, sheet_of
@@ -13,6 +13,7 @@ from protoconch.web.access import Request, Role, allowed
 
 XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 IN_MEMORY = 8_000_000
+PART = 65_536
 
 
 @allowed(Role.VIEWER)
@@ -42,9 +43,19 @@ def _file(
     request: Request, write: Callable[[Iterable[Sheet], IO[bytes]], None], ending: str, media: str
 ) -> HttpResponse:
     today = timezone.localdate()
-    file = tempfile.SpooledTemporaryFile(max_size=IN_MEMORY)  # noqa: SIM115 - the answer closes it
-    write(everything(request.site, today, timezone.localtime()), file)
-    file.seek(0)
+    sheets = everything(request.site, today, timezone.localtime())
+    answer = StreamingHttpResponse(_in_parts(sheets, write), content_type=media)
     name = f"protoconch-{today.isoformat()}.{ending}"
-    answer = FileResponse(file, as_attachment=True, filename=name, content_type=media)
+    answer["Content-Disposition"] = f'attachment; filename="{name}"'
     return cast("HttpResponse", answer)
+
+
+def _in_parts(
+    sheets: Iterable[Sheet], write: Callable[[Iterable[Sheet], IO[bytes]], None]
+) -> Iterator[bytes]:
+    """The whole file, part by part; while it is made it stands on the disk, not in the memory."""
+    with tempfile.SpooledTemporaryFile(max_size=IN_MEMORY) as file:
+        write(sheets, file)
+        file.seek(0)
+        while part := file.read(PART):
+            yield part
