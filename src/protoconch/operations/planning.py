@@ -5,7 +5,7 @@ a restart as well. A page never waits for it.
 """
 
 import logging
-from datetime import date
+from datetime import UTC, date, datetime
 from threading import Event, Lock, Thread
 
 from django.db import DatabaseError, close_old_connections, connection
@@ -15,6 +15,7 @@ from protoconch.algae.chain.answer import AlgaeAnswer
 from protoconch.animals.profiles import species
 from protoconch.errors import MissingInput, ProtoconchError
 from protoconch.hatchery.description import Hatchery
+from protoconch.operations.algae_room import make_rooms
 from protoconch.records.models import Answer, Site
 from protoconch.records.queries.answers import (
     ALGAE,
@@ -92,12 +93,18 @@ def _work() -> None:
             if not started:
                 _ask_for_all()
                 started = True
-            make_what_was_asked()
-            _keep_states()
+            look_after()
         except DatabaseError:  # it was away for a moment; it is asked again
             _log.exception("The plans could not be looked after.")
             connection.close()
         _asked.wait(LOOK_AGAIN_S)
+
+
+def look_after() -> None:
+    """One round of the worker: plans that were asked for, states, rooms that have changed."""
+    make_what_was_asked()
+    _keep_states()
+    make_rooms(datetime.now(UTC))
 
 
 def _ask_for_all() -> None:

@@ -10,6 +10,7 @@ from django.utils import timezone
 from protoconch.hatchery.vessels import vessels
 from protoconch.log.reading import read_entry
 from protoconch.operations.algae_room import make_room, make_rooms
+from protoconch.operations.planning import look_after
 from protoconch.records.models import Answer, Description, Role, Site
 from protoconch.records.queries.algae_room import ROOM, room_planned
 from protoconch.records.queries.log import state
@@ -126,6 +127,21 @@ def test_the_room_is_planned_anew_from_present_cultures_and_kept(planned_site, p
     assert "If one crashes tomorrow" in text
     assert "Lines and spares" in text
     assert make_rooms(noon) == 0
+
+
+def test_the_program_s_worker_plans_rooms_without_being_asked(planned_site, noon, monkeypatch):
+    start(planned_site, noon)
+
+    class Noon(datetime):
+        @classmethod
+        def now(cls, tz=None):
+            return noon.astimezone(tz)
+
+    monkeypatch.setattr("protoconch.operations.planning.datetime", Noon)
+    look_after()
+    kept = room_planned(planned_site, state(planned_site), noon.date())
+    assert kept.current
+    assert kept.kept.day == noon.date()
 
 
 def test_a_new_entry_makes_the_kept_schedule_old_and_the_next_one_replaces_it(
