@@ -2,12 +2,16 @@
 
 import os
 import re
+from datetime import UTC, datetime
 from pathlib import Path
+from uuid import uuid4
 
 import pytest
 
+from protoconch.operations.recording import record
 from protoconch.records.queries.log import rows
 from tests.fixtures.browser import DESK, PHONE
+from tests.operations.test_photos import placed
 
 pytestmark = pytest.mark.browser
 
@@ -111,3 +115,33 @@ def test_a_table_goes_in_by_keyboard_alone_and_without_scripts_at_night(
     page.keyboard.press("Enter")
     page.wait_for_url("**/log")
     assert rows(crew.site).get().payload["value"] == 28.0  # 82.4 °F
+
+
+@pytest.mark.parametrize("night", [False, True])
+@pytest.mark.parametrize("width", [PHONE, DESK])
+def test_nothing_is_wrong_with_keys_and_photos(crew, signed_in_page, looked_at, width, night):
+    raw = {"id": str(uuid4()), "kind": "note", "happened": "2026-07-13T08:00:00-04:00",
+           "payload": {"text": "the larvae swim at the top"}}  # fmt: skip
+    of = record(crew, [raw], datetime.now(UTC), sure=True)[0].entry
+    when = "night" if night else "day"
+    page = signed_in_page(crew, width, night=night)
+    page.goto("/exchange")
+    page.get_by_text("One table alone").click()
+    looked_at(page, f"exchange-{when}-{width}")
+    page.goto("/exchange/keys")
+    page.get_by_label("What it is for").fill("my phone")
+    page.get_by_role("button", name="An address for the calendar").click()
+    assert page.get_by_label("Subscribe to it in your calendar").input_value().endswith(".ics")
+    looked_at(page, f"keys-{when}-{width}")
+    page.goto(f"/log/{of.id}")
+    page.get_by_role("link", name="Add a photo").click()
+    looked_at(page, f"photo-add-{when}-{width}")
+    page.get_by_label("Photo").set_input_files(
+        {"name": "larvae.jpg", "mimeType": "image/jpeg", "buffer": placed()}
+    )
+    page.get_by_label("What it shows").fill("larvae at the surface")
+    page.get_by_role("button", name="Save the photo").click()
+    page.wait_for_url(f"**/log/{of.id}")
+    shown = page.get_by_role("img", name="larvae at the surface")
+    assert shown.evaluate("each => each.decode().then(() => each.naturalHeight)") == 1600
+    looked_at(page, f"photo-shown-{when}-{width}")

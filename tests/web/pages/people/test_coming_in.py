@@ -173,3 +173,8 @@ def test_the_language_chosen_goes_with_the_person(person, client):
     assert 'lang="es"' in client.get("/me/").content.decode()[:200]
     client.post("/language/", {"language": "xx"})
     assert Person.objects.get(pk=person.pk).language == "es"
+
+
+def test_a_way_back_that_is_no_address_leads_home(client, crew):
+    answer = client.post("/language/", {"language": "es", "next": "0"})
+    assert answer.headers["Location"] == "/"

@@ -130,7 +130,7 @@ def _back(request: HttpRequest) -> str:
     """Where to go on: an address of ours, never of somebody else."""
     wanted = request.POST.get("next") or request.GET.get("next") or "/"
     ours = url_has_allowed_host_and_scheme(wanted, {request.get_host()}, request.is_secure())
-    return wanted if ours else "/"
+    return wanted if ours and wanted.startswith("/") else "/"
 
 
 def _address(request: HttpRequest) -> str:
