@@ -106,6 +106,15 @@ def test_a_drawn_culture_shows_its_story_instead_of_a_curve(site, page, noon):
     assert "Harvested so far" in own
 
 
+def test_what_was_taken_back_is_no_part_of_the_story(site, page, noon):
+    start(site, noon)
+    count(site, noon, 5.0)
+    assert "counted carboy 2" in page("/algae/vessels/carboy 2")
+    of = site.entries.get(kind="culture counted").uuid
+    log(site, "correction", "", noon, of=str(of), withdraw=True)
+    assert "counted carboy 2" not in page("/algae/vessels/carboy 2")
+
+
 def test_an_empty_vessel_says_so_and_an_unknown_one_is_not_found(site, page, viewer, client_of,
                                                                noon):  # fmt: skip
     assert "Carboy 4 is empty" in page("/algae/vessels/carboy 4")

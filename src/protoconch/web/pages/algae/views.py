@@ -1,5 +1,8 @@
 """Algae: the room at one look, and each culture's own page."""
 
+from datetime import timedelta
+
+from django.db.models import Q
 from django.http import Http404, HttpResponse
 from django.shortcuts import render
 from django.utils import timezone
@@ -7,6 +10,8 @@ from django.utils import timezone
 from protoconch.algae.sterilising import CHLORINE_CAUTIONS, HEAT_CAUTIONS
 from protoconch.errors import MissingInput
 from protoconch.hatchery.vessels import vessels
+from protoconch.log.fold.corrections import POINTING
+from protoconch.log.fold.replay import by_name, items_of
 from protoconch.log.sentences import sentence
 from protoconch.pictures.algae_curve import algae_curve
 from protoconch.records.queries.log import entries, rows
@@ -16,6 +21,8 @@ from protoconch.web.pages.algae.seen import room_now
 from protoconch.web.pages.algae.showing import shown
 
 LAST_ENTRIES = 40
+EMPTY_DAYS_BACK = timedelta(days=120)
+"""How far back the story of an empty vessel is told."""
 
 
 @allowed(Role.VIEWER)
@@ -40,13 +47,16 @@ def culture(request: Request, vessel: str) -> HttpResponse:
     if vessel not in known:
         raise Http404
     one = next((found for found in room.cultures if found.vessel == vessel), None)
-    begin = one.started if one else None
-    found = entries(rows(request.site, where=vessel, since=begin)[:LAST_ENTRIES])
+    begin = one.started if one else timezone.now() - EMPTY_DAYS_BACK
+    asked = Q(where=vessel) | Q(kind__in=POINTING)
+    kept = entries(rows(request.site, since=begin).filter(asked).select_related("site"))
+    items = items_of(kept, by_name(room.hatchery))
+    found = [item.entry for item in reversed(items) if item.counted and item.entry.where == vessel]
     told = {
         "vessel": vessel, "one": one, "line": saying.line_of(one) if one else None,
         "curve": algae_curve(one.curve) if one and one.curve else None,
         "counts": saying.counts(one) if one else (), "dirty": vessel in room.state.dirty,
         "harvested": saying.harvested(one) if one else "",
-        "story": [(entry, sentence(entry)) for entry in found],
+        "story": [(entry, sentence(entry)) for entry in found[:LAST_ENTRIES]],
     }  # fmt: skip
     return render(request, "algae/culture.html", told)
