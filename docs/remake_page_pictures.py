@@ -14,12 +14,10 @@ import threading
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
-from zoneinfo import ZoneInfo
 
 import click
 
 HERE = Path(__file__).resolve().parent / "pictures" / "pages"
-ZONE = "America/Nassau"
 WIDTHS = {"phone": (390, 844), "desk": (1280, 900)}
 COLOURS = 40
 MOST_PX = 1700
@@ -75,32 +73,18 @@ def served() -> str:
 
 def filled() -> dict[str, str]:
     """The invented hatchery with half a season logged; the cookie of its manager."""
-    import numpy as np
     from django.test import Client
     from django.utils import timezone
 
-    from protoconch.animals.profiles import species
-    from protoconch.operations.demo_season import demo_for
+    from protoconch.operations.demonstration import begin_demonstration
     from protoconch.operations.people.invitations import invite, new_person
-    from protoconch.operations.planning import make_plan, make_what_was_asked
-    from protoconch.operations.recording import record
-    from protoconch.operations.starting import start
-    from protoconch.records.models import Role
-    from protoconch.records.queries.answers import planned
+    from protoconch.records.models import Person, Role
 
     now = timezone.now()
-    zone, dice = ZoneInfo(ZONE), np.random.Generator(np.random.PCG64(1))
-    demo = demo_for(now.astimezone(zone).date(), dice, zone)
-    manager = start(demo.text, ZONE, "manager A", "taken for the pictures")
-    for name, role in (("crew A", Role.CREW), ("crew B", Role.CREW), ("advisor", Role.VIEWER)):
-        new_person(manager.site, name, None, role)
+    sign_in = begin_demonstration(now, click.echo)
+    manager = Person.objects.get(name=sign_in.name)
+    new_person(manager.site, "advisor", None, Role.VIEWER)
     invite(manager.site, Role.CREW, "crew C", now)
-    make_plan(manager.site)
-    make_what_was_asked()
-    known = planned(manager.site)
-    if known.plan is not None:
-        kind = species(known.plan.hatchery.species)
-        record(manager, demo.entries(known.plan, kind, known.algae), now, sure=True)
     client = Client()
     client.force_login(manager)
     return cookie_of(client)
