@@ -71,6 +71,15 @@ def test_deleting_all_snapshots_changes_nothing(crew):
     assert before == from_snapshots == state(crew.site)
 
 
+def test_deleting_some_snapshots_changes_nothing(crew):
+    sent(crew, some_season(rolling(1), 400))
+    states.keep_snapshots(crew.site)
+    while Snapshot.objects.exists():
+        Snapshot.objects.order_by("-entries").first().delete()
+        states.forget()
+        assert state(crew.site) == folded(crew.site)
+
+
 def test_a_snapshot_that_cannot_be_read_is_passed_over(crew):
     sent(crew, some_season(rolling(1), 200))
     states.keep_snapshots(crew.site)
