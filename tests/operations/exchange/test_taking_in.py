@@ -132,6 +132,17 @@ def test_too_many_at_once_are_refused(crew):
     assert rows(crew.site).count() == 0
 
 
+def test_only_so_many_rows_may_lie_before_the_end_of_the_log(crew):
+    text = "Time,Temp\n" + "".join(
+        f"2027-07-{d:02} {h:02}:{m:02},28\n" for d in (1, 2, 3) for h in range(24) for m in range(6)
+    )
+    late = "Time,Temp\n2027-07-05 08:00,28\n"
+    assert taken_in(crew, of_readings(late, where="large tank 1"), NOW, sure=True).taken
+    outcome = tried(crew, of_readings(text, where="large tank 1"), NOW)
+    assert "Before the last entry of the log lie 432 of the rows" in outcome.problems[0].sentence
+    assert rows(crew.site).count() == 1
+
+
 def test_a_viewer_takes_nothing_in(viewer):
     outcome = taken_in(viewer, of_entries(viewer, SOUND), NOW, sure=True)
     assert not outcome.taken

@@ -3,16 +3,20 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
+from uuid import UUID
 
 from django.db import transaction
+from django.db.models import Max
 
 from protoconch.errors import Problem
 from protoconch.log.entry import Entry
 from protoconch.operations.exchange.raw_rows import Made, Rows
 from protoconch.operations.recording import record
-from protoconch.records.models import Person
+from protoconch.records.models import Person, Site
 
-MOST_ENTRIES = 3000
+MOST_ENTRIES, MOST_BEHIND = 3000, 400
+"""How many are taken at once, and how many of them may lie before the end of the log: each of these
+makes the state be folded anew, while nobody else can write."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,18 +49,38 @@ def taken_in(person: Person, rows: Rows, now: datetime, *, sure: bool = False) -
 
 
 def _run(person: Person, rows: Rows, now: datetime, *, sure: bool, keep: bool) -> Outcome:
-    if len(rows.made) > MOST_ENTRIES:
-        said = (
-            f"The table makes {len(rows.made):,} entries; at most {MOST_ENTRIES:,} are taken at"
-            " once. Take one reading an hour, or import it in parts."
-        )
-        return Outcome((Problem(rows.made[MOST_ENTRIES].line, said), *rows.problems))
+    said = _too_many(person.site, rows.made)
+    if said:
+        return Outcome((Problem(rows.made[0].line, said), *rows.problems))
     with transaction.atomic():
         found = _recorded(person, rows.made, now, rows.problems)
         taken = keep and not found.problems and (sure or not found.unlikely)
         if not taken:
             transaction.set_rollback(True)
     return replace(found, taken=taken)
+
+
+def _too_many(site: Site, made: Sequence[Made]) -> str:
+    """Why the rows are too many at once, in a sentence; empty where they are not."""
+    parts = "Take fewer readings, such as one an hour, or import the table in parts."
+    if len(made) > MOST_ENTRIES:
+        return (
+            f"The table makes {len(made):,} entries; at most {MOST_ENTRIES:,} are taken at once."
+            f" {parts}"
+        )
+    last = site.entries.aggregate(last=Max("happened"))["last"]
+    if last is None or len(made) <= MOST_BEHIND:
+        return ""
+    behind = {UUID(one.raw["id"]) for one in made
+              if datetime.fromisoformat(one.raw["happened"]) < last}  # fmt: skip
+    known = site.entries.filter(happened__lte=last).values_list("uuid", flat=True)
+    fresh = len(behind - set(known)) if len(behind) > MOST_BEHIND else 0
+    if fresh <= MOST_BEHIND:
+        return ""
+    return (
+        f"Before the last entry of the log lie {fresh:,} of the rows; at most {MOST_BEHIND} such"
+        f" rows are taken at once. {parts}"
+    )
 
 
 def _recorded(
