@@ -7,10 +7,7 @@ from django import template
 from django.forms import (
     BaseForm,
     BoundField,
-    CheckboxInput,
-    CheckboxSelectMultiple,
     HiddenInput,
-    RadioSelect,
 )
 from django.template.loader import render_to_string
 from django.utils import timezone
@@ -22,6 +19,7 @@ from django.utils.translation import get_language
 from protoconch.pictures.drawing import Picture
 from protoconch.sheets.look import figure
 from protoconch.units import text
+from protoconch.web.shell.field_markup import field_markup
 
 register = template.Library()
 
@@ -80,19 +78,9 @@ def field(bound: BoundField, unit: str = "", hint: str = "") -> SafeString:
     """
     if bound.is_hidden:
         return bound.as_widget()
-    unit, hint = unit or getattr(bound.field, "unit", ""), hint or str(bound.help_text)
-    widget, own_id = bound.field.widget, bound.auto_id
-    parts = (("hint", hint), ("unit", unit), ("error", bound.errors))
-    tells = " ".join(f"{own_id}_{part}" for part, there in parts if there)
-    said: dict[str, Any] = {"aria-describedby": tells} if tells else {}
-    if bound.errors:
-        said["aria-invalid"] = "true"
-    return render_to_string("field.html", {
-        "bound": bound, "id": own_id, "unit": unit, "hint": hint, "errors": bound.errors,
-        "control": bound.as_widget(attrs=said), "tells": tells,
-        "choice": type(widget) is CheckboxInput, "group": isinstance(widget, RadioSelect),
-        "across": isinstance(widget, CheckboxSelectMultiple),
-    })  # fmt: skip
+    return field_markup(
+        bound, unit or getattr(bound.field, "unit", ""), hint or str(bound.help_text)
+    )
 
 
 @register.simple_tag

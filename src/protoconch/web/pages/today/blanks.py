@@ -11,6 +11,7 @@ from django.utils.translation import gettext as _
 from protoconch.log.fields import ONE_OF
 from protoconch.units import text
 from protoconch.web.pages.log.forms import shown
+from protoconch.web.shell.quick_widgets import Chosen, Typed
 from protoconch.work.entries.asked import Blank
 
 BETWEEN = re.compile(r"[;\s]+")
@@ -87,12 +88,12 @@ def _field(blank: Blank, label: str, hint: str, key: str = "done") -> forms.Fiel
 def _widget(blank: Blank, attrs: dict[str, Any]) -> forms.Widget:
     if blank.sort == "choice":
         empty = [] if blank.value in blank.choices else [("", _("choose"))]
-        return forms.Select(attrs, choices=[*empty, *((each, each) for each in blank.choices)])
+        return Chosen(attrs, choices=[*empty, *((each, each) for each in blank.choices)])
     if blank.sort == "text":
-        return forms.TextInput(attrs)
+        return Typed(attrs)
     if blank.times == 0:
-        return forms.TextInput(attrs | {"data-numbers": _("Next number")})
-    return forms.TextInput(attrs | {"inputmode": "numeric" if blank.sort == "whole" else "decimal"})
+        return Typed(attrs | {"data-numbers": _("Next number")})
+    return Typed(attrs | {"inputmode": "numeric" if blank.sort == "whole" else "decimal"})
 
 
 def _initial(blank: Blank) -> str:

@@ -1,6 +1,6 @@
 """The forms in which the lines of a day are settled: few blanks, the rest is known."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any
@@ -35,13 +35,17 @@ class Part:
 
 @dataclass(frozen=True)
 class EntryBlanks:
-    """One entry that is asked for. number: among those of its way. id: of the entry to be."""
+    """One entry that is asked for. number: among those of its way. id: of the entry to be.
+
+    names: those of the fields of each blank.
+    """
 
     number: int
     id: str
     asked: Asked
     form: EntryForm
     where: str
+    names: Mapping[str, tuple[str, ...]]
 
     @property
     def name(self) -> str:
@@ -89,7 +93,7 @@ class EntryBlanks:
         return needed or [blank for blank in self.asked.fields if blank.value not in (None, "")]
 
     def _part(self, blank: Blank) -> Part:
-        bounds = tuple(self.form[name] for name in fields_of(self.name, blank))
+        bounds = tuple(self.form[name] for name in self.names[blank.name])
         if blank.times <= 1:
             return Part(bounds)
         return Part(bounds, blank.words[:1].upper() + blank.words[1:], beside(blank))
@@ -160,9 +164,12 @@ def _entry(
     number: int, asked: Asked, ids: str, own: str, sent: QueryDict | None = None
 ) -> EntryBlanks:
     form = EntryForm(asked.kind, sent, auto_id=ids)
+    names = {}
     for blank in asked.fields:
-        form.fields.update(fields_of(f"e.{number}", blank))
-    return EntryBlanks(number, own, asked, form, asked.where)
+        made = fields_of(f"e.{number}", blank)
+        form.fields.update(made)
+        names[blank.name] = tuple(made)
+    return EntryBlanks(number, own, asked, form, asked.where, names)
 
 
 def _not_ours() -> str:
