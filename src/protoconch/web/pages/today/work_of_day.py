@@ -1,7 +1,9 @@
 """The work of any day, what was missed before it, and what the log warns of."""
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
+from functools import lru_cache
 
 from django.utils import timezone
 
@@ -28,9 +30,37 @@ def work_of(site: Site, planned: Planned, day: date) -> tuple[Task, ...]:
         return ()
     if day >= days.here_today():
         return tasks(site, day)
-    animals = species(planned.plan.hatchery.species)
-    then = state(site, _end_of(day))
-    return present_tasks(then, planned.plan, animals, day, planned.algae)
+    return _past(Known(state(site, _end_of(day)), planned), day)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Known:
+    """What a day's work follows from; known again by its parts being the very same ones."""
+
+    state: State
+    planned: Planned
+
+    def __hash__(self) -> int:
+        return hash(self._parts())
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Known) and self._parts() == other._parts()
+
+    def _parts(self) -> tuple[int, ...]:
+        plan, algae = self.planned.plan, self.planned.algae
+        forecast = plan.forecast if plan else None
+        hatchery = plan.hatchery if plan else None
+        return id(self.state), id(forecast), id(hatchery), id(algae)
+
+
+@lru_cache(maxsize=32)
+def _past(known: Known, day: date) -> tuple[Task, ...]:
+    """The work of a past day; it changes only with what is known of that day."""
+    plan = known.planned.plan
+    if plan is None:
+        return ()
+    return present_tasks(known.state, plan, species(plan.hatchery.species), day,
+                         known.planned.algae)  # fmt: skip
 
 
 def missed_before(
