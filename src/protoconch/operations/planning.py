@@ -16,6 +16,7 @@ from protoconch.animals.profiles import species
 from protoconch.errors import MissingInput, ProtoconchError
 from protoconch.hatchery.description import Hatchery
 from protoconch.operations.algae_room import make_rooms
+from protoconch.operations.outlook import make_outlooks
 from protoconch.records.models import Answer, Site
 from protoconch.records.queries.answers import (
     ALGAE,
@@ -77,7 +78,7 @@ def make_what_was_asked() -> int:
 def start_worker() -> Thread:
     """Begin to make what is asked for, in a thread of this program, until it ends.
 
-    It plans the algae rooms anew as well, where their cultures have changed.
+    It plans the algae rooms and works out the outlook anew as well, where the log has changed.
     """
     thread = Thread(target=_work, name="plans", daemon=True)
     thread.start()
@@ -101,10 +102,13 @@ def _work() -> None:
 
 
 def look_after() -> None:
-    """One round of the worker: plans that were asked for, states, rooms that have changed."""
+    """One round of the worker: plans asked for, states, rooms and outlooks that have changed."""
     make_what_was_asked()
     _keep_states()
-    make_rooms(datetime.now(UTC))
+    now = datetime.now(UTC)
+    make_rooms(now)
+    if make_outlooks(now):
+        _asked.set()  # past days wait: the next round begins at once
 
 
 def _ask_for_all() -> None:
