@@ -38,8 +38,15 @@ def ten_years(entries: int, seed: int = 5) -> Iterator[Entry]:
             [
                 ("fed", tank, {"foods": [{"food": "t-iso", "litres": 3.2}]}),
                 ("read", tank, {"quantity": "temperature", "value": dice.uniform(26, 30)}),
-                ("counted", tank, {"aliquots": [dice.randint(3, 40) for _ in range(5)],
-                                   "aliquot_ml": 5, "litres": 400}),
+                (
+                    "counted",
+                    tank,
+                    {
+                        "aliquots": [dice.randint(3, 40) for _ in range(5)],
+                        "aliquot_ml": 5,
+                        "litres": 400,
+                    },
+                ),
                 ("measured", race, {"lengths_mm": [dice.uniform(5, 9) for _ in range(20)]}),
                 ("stocked", tank, {"batch": code, "animals": 20_000}),
                 ("moved", tank, {"to": [tray]}),
@@ -89,8 +96,15 @@ def main(entries: int) -> None:
     print(f"one more entry: median {times[150]:.2f} ms, p95 {times[285]:.2f} ms")
     for back, words in ((100, "2 days"), (2_000, "a month"), (entries // 2, "half the log")):
         wrong = log[-back]
-        fix = Entry(UUID(int=10_000 + back), "correction", last, last, "crew A", "",
-                    KINDS["correction"].payload.model_validate({"of": wrong.id, "withdraw": True}))
+        fix = Entry(
+            UUID(int=10_000 + back),
+            "correction",
+            last,
+            last,
+            "crew A",
+            "",
+            KINDS["correction"].payload.model_validate({"of": wrong.id, "withdraw": True}),
+        )
         began = time.perf_counter()
         folding.add([fix])
         print(f"a correction of {words} ago: {_since(began) * 1000:.0f} ms")

@@ -12,7 +12,10 @@ from pathlib import Path
 
 LOCKS = {  # each holds all that run.txt holds, at the same versions
     "run": ["--group", "install"],
-    "test": ["--group", "install", "--group", "test", "--extra", "proof", "--extra", "postgresql", "-c", "locks/run.txt"],
+    "test": [
+        *("--group", "install", "--group", "test", "--extra", "proof", "--extra", "postgresql"),
+        *("-c", "locks/run.txt"),
+    ],
     "tools": ["--group", "install", "--group", "tools", "-c", "locks/test.txt"],
 }
 UV = [sys.executable, "-m", "uv", "--no-config", "--quiet", "pip", "compile", "pyproject.toml"]
