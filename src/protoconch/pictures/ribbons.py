@@ -15,6 +15,7 @@ from protoconch.pictures.lettering import Label, Lettering, room_for
 from protoconch.pictures.ribbon import Ribbon, batches_by_code, spans
 from protoconch.pictures.room import lanes, room_meaning
 from protoconch.pictures.scales import Thickness, TimeScale
+from protoconch.pictures.season_ahead import sides_of_today
 from protoconch.pictures.season_words import axis_days, ribbons_meaning, target_written
 from protoconch.pictures.stages import LOOKS, patterns
 from protoconch.pictures.words import MONTHS, about, day_short
@@ -40,12 +41,13 @@ class _Sheet:
 
 def season_ribbons(
     plan: SeasonPlan, today: date | None = None, name: str = "season",
-    counts: Mapping[str, Sequence[Seen]] = MappingProxyType({}),
+    counts: Mapping[str, Sequence[Seen]] = MappingProxyType({}), *, by_log: bool = False,
 ) -> Picture:  # fmt: skip
     """All batches and the room on one time axis, drawn for a desk or a landscape page.
 
     today: draws a line at that day, if it lies on the axis. name: unique within the page.
     counts: what was counted, by the letter of the batch, drawn onto the ribbons.
+    by_log: up to today the ribbons are what the log says, and this is written beside today's line.
     """
     thickness, pitch = _thickness(plan)
     key_base = thickness.of(1e5) + 24
@@ -67,6 +69,8 @@ def season_ribbons(
         _ribbon(sheet, batch, ribbon)
         sheet.parts += ribbon.seen(counts.get(batch.code, ()))
     _together(sheet, plan, ribbons_end)
+    if by_log and today and time.holds(today):
+        sides_of_today(sheet.letters, time.at(today), ribbons_end + 22)
     for i, lane in enumerate(lanes(plan)):
         base = lanes_top + _LANE_PITCH * (i + 1) - 12
         sheet.parts += lane_across(lane, time, plan.forecast.first_day, base, sheet.letters)

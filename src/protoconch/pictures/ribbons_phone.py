@@ -12,6 +12,7 @@ from protoconch.pictures.lettering import Label, Lettering
 from protoconch.pictures.ribbon import Ribbon, batches_by_code
 from protoconch.pictures.room import lanes, room_meaning
 from protoconch.pictures.scales import Thickness, TimeScale
+from protoconch.pictures.season_ahead import above_and_below_today
 from protoconch.pictures.season_words import axis_days, batches_meaning, target_written
 from protoconch.pictures.stages import patterns
 from protoconch.pictures.words import MONTHS, about, listed
@@ -46,15 +47,17 @@ def phone_key(plan: SeasonPlan, name: str = "phone-key") -> Picture:
 
 def phone_ribbons(
     plan: SeasonPlan, today: date | None = None,
-    counts: Mapping[str, Sequence[Seen]] = MappingProxyType({}),
+    counts: Mapping[str, Sequence[Seen]] = MappingProxyType({}), *, by_log: bool = False,
 ) -> tuple[Picture, ...]:  # fmt: skip
     """The batches, three to a picture, all on the same time axis running down.
 
     counts: what was counted, by the letter of the batch, drawn onto the ribbons.
+    by_log: up to today the ribbons are what the log says, and this is written beside today's line.
     """
     groups = [plan.batches[i : i + COLUMNS] for i in range(0, len(plan.batches), COLUMNS)]
     return tuple(
-        _columns(plan, group, today, f"phone-{i + 1}", counts) for i, group in enumerate(groups)
+        _columns(plan, group, today, f"phone-{i + 1}", counts, by_log=by_log)
+        for i, group in enumerate(groups)
     )
 
 
@@ -66,7 +69,7 @@ def _time(plan: SeasonPlan, top: float) -> TimeScale:
 
 def _columns(
     plan: SeasonPlan, group: Sequence[Batch], today: date | None, name: str,
-    counts: Mapping[str, Sequence[Seen]],
+    counts: Mapping[str, Sequence[Seen]], *, by_log: bool = False,
 ) -> Picture:  # fmt: skip
     time = _time(plan, 58)
     letters = Lettering(0, 0, WIDTH, time.end + 66)
@@ -79,6 +82,8 @@ def _columns(
         ribbon = Ribbon(drawn[batch.code], first_day, time, thickness, left, down=True)
         parts += ribbon.parts(name) + ribbon.seen(counts.get(batch.code, ()))
         _numbers(batch, ribbon, letters)
+    if by_log and today and time.holds(today):
+        above_and_below_today(letters, time.at(today))
     letters.add(Label("ready", 0, time.end + 20, "strong"))
     codes = listed([batch.code for batch in group])
     own = {batch.code: counts.get(batch.code, ()) for batch in group}
