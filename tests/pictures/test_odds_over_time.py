@@ -134,7 +134,7 @@ def test_the_ribbons_name_what_is_by_the_log_and_what_is_expected(batches, ahead
     seen = as_in_log(as_looked_ahead(plan, looking(plan)))
     drawn = [season_ribbons(seen, today, by_log=True), *phone_ribbons(seen, today, by_log=True)]
     for one in drawn:
-        assert {"by the log", "expected"} & {label.words for label in one.labels}
+        assert {"by the log", "expected", "log", "ahead"} & {label.words for label in one.labels}
         assert collisions(one.labels) == []
     plain = season_ribbons(seen, today)
     assert "by the log" not in {label.words for label in plain.labels}

@@ -75,9 +75,9 @@ def sides_of_today(letters: Lettering, x: float, y: float) -> None:
 
 
 def above_and_below_today(letters: Lettering, y: float) -> None:
-    """The same above and below the line at today, where time runs down."""
-    letters.fit([Label(BY_LOG, 0, y - up, "small") for up in (18, 4, 32)])
-    letters.fit([Label(AHEAD, 0, y + down, "small") for down in (13, 27)])
+    """The same, in words that a narrow margin holds, where time runs down."""
+    letters.fit([Label("log", 0, y - up, "small") for up in (18, 4, 32, 46)])
+    letters.fit([Label("ahead", 0, y + down, "small") for down in (14, 28, 42)])
 
 
 def _of_length(line: DailyBatch, days: int) -> DailyBatch:
