@@ -54,6 +54,7 @@ def run(*words):
     return CliRunner().invoke(main, [str(word) for word in words])
 
 
+@pytest.mark.timeout(600)  # season, algae room and pictures in one go
 def test_the_demo_is_planned_and_reported(tmp_path):
     report = tmp_path / "season.html"
     result = run("demo", "--report", report)
