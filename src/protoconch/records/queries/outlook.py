@@ -103,7 +103,8 @@ class LookedAhead(NamedTuple):
     outlook: the last that was made for the plan in force; None before the first. actions, counts:
     what would help, the best first. silent: what is not tried, in sentences. days: the outlook as
     of past days. making: how far the next is; why: where it failed, the sentence. made: when the
-    outlook was. earlier: seasons that are over, with what came.
+    outlook was. earlier: seasons that are over, with what came. left_out: entries
+    that the log doubts and the outlook leaves out.
     """
 
     outlook: Outlook | None
@@ -116,6 +117,7 @@ class LookedAhead(NamedTuple):
     made: datetime | None = None
     came: float | None = None
     earlier: tuple[KeptDays, ...] = ()
+    left_out: int = 0
 
     def expected_on(self, code: str, day: date) -> tuple[float, float, float] | None:
         """Numbers alive that the last outlook before a day gave a batch for it: 10, 50, 90 %.
@@ -190,7 +192,7 @@ def looked_ahead(site: Site) -> LookedAhead:
     today = datetime.now(ZoneInfo(site.zone)).date()
     making = "ready" if current(site, kept, plan, today) else "being made"
     return LookedAhead(kept.outlook, kept.actions, kept.counts, kept.silent, days, making, "",
-                       made, came, earlier)  # fmt: skip
+                       made, came, earlier, len(kept.left_out))  # fmt: skip
 
 
 def keep_outlook(site: Site, kept: KeptOutlook) -> None:

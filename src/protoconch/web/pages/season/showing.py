@@ -59,13 +59,16 @@ class Shown:
         return any(self.counts.values())
 
 
-def shown(plan: SeasonPlan, state: State, today: date) -> Shown:
-    """All that is shown of a plan beside the log; made once for each state and day."""
+def shown(plan: SeasonPlan, state: State, today: date, *, by_log: bool = False) -> Shown:
+    """All that is shown of a plan beside the log; made once for each state and day.
+
+    by_log: the plan is as the outlook of the log has it.
+    """
     key: Hashable = ("shown", str(state.last), state.entries, today)
-    return _kept.of(plan, key, lambda: _shown(plan, state, today, str(key)))
+    return _kept.of(plan, key, lambda: _shown(plan, state, today, str(key), by_log=by_log))
 
 
-def _shown(plan: SeasonPlan, state: State, today: date, key: str) -> Shown:
+def _shown(plan: SeasonPlan, state: State, today: date, key: str, *, by_log: bool) -> Shown:
     counts, account = season_counts(plan, state), season_account(plan, state)
     over, named = today > plan.target.by, as_in_log(plan)
     whole = f"{key}{plan.seed}{plan.target}{plan.odds}{plan.expected}"
@@ -78,9 +81,9 @@ def _shown(plan: SeasonPlan, state: State, today: date, key: str) -> Shown:
         dots=futures_dots(plan),
         chance=chance_curve(plan),
         key=phone_key(plan),
-        columns=phone_ribbons(named, today, counts),
+        columns=phone_ribbons(named, today, counts, by_log=by_log),
         room=phone_room(plan, today),
-        desk=season_ribbons(named, today, counts=counts),
+        desk=season_ribbons(named, today, counts=counts, by_log=by_log),
         odds=answer.odds_shown(plan),
         limit=answer.limit_written(plan),
         counting=answer.counting_written(plan),

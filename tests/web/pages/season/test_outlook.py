@@ -1,0 +1,192 @@
+"""The outlook on the Season page: the odds are the log's, and it says what moved them."""
+
+import re
+from dataclasses import replace
+from datetime import timedelta
+from time import perf_counter
+from uuid import uuid4
+
+import pytest
+
+from protoconch.pictures.words import percent
+from protoconch.records.models import Answer
+from protoconch.records.queries.answers import question
+from protoconch.records.queries.log import state
+from protoconch.records.queries.outlook import (
+    OUTLOOK,
+    OVER_TIME,
+    keep_days,
+    keep_outlook,
+    kept_days,
+    last_outlook,
+    looked_ahead,
+)
+from protoconch.season.answer import Odds
+from protoconch.web.pages.season.outlook_words import change_told, season_scored
+from tests.web.pages.season import planted as invented
+from tests.web.pages.season.ahead import looked_ahead_from
+
+TODAY = invented.TODAY
+
+
+@pytest.fixture
+def season(db):
+    return looked_ahead_from(TODAY)
+
+
+@pytest.fixture
+def page(season, client_of):
+    return client_of(invented.person(season[0]))
+
+
+def text_of(page):
+    return page.get("/season").content.decode()
+
+
+def heading(text):
+    return re.search(r"<h1>(.*?)</h1>", text).group(1)
+
+
+def changed(site, **parts):
+    """The kept outlook with some of its numbers changed."""
+    kept = last_outlook(site)
+    keep_outlook(site, replace(kept, outlook=replace(kept.outlook, **parts)))
+
+
+def test_the_title_and_the_number_are_those_of_the_log(page, season):
+    changed(season[0], odds=Odds(0.46, 0.01, 0.44, 1200), expected=987.0)
+    text = text_of(page)
+    assert heading(text).startswith("46 in 100, not the ")
+    assert '<p class="big">46\N{NO-BREAK SPACE}%</p>' in text
+    assert "987 are ready at the date" in text
+    assert "what the log makes of the season" in text
+    assert "does not move them" not in text
+
+
+def test_until_there_is_one_the_odds_are_the_plans_and_it_says_so(page, season):
+    site, plan = season
+    Answer.objects.filter(site=site, name__in=(OUTLOOK, OVER_TIME)).delete()
+    text = text_of(page)
+    assert percent(plan.odds.value, plan.target.confidence) in text
+    assert "until it is there" in text.lower()
+    assert "does not move them" in text
+
+
+def test_a_fault_of_the_outlook_is_told_beside_the_plans_odds(page, season):
+    kept = last_outlook(season[0])
+    keep_outlook(season[0], replace(kept, outlook=None, fault="The log has no beginning."))
+    text = text_of(page)
+    assert "The log has no beginning." in text
+    assert "does not move them" in text
+
+
+def test_new_entries_are_said_to_be_on_their_way(page, season):
+    kept = last_outlook(season[0])
+    assert "being worked into" not in text_of(page)
+    keep_outlook(season[0], replace(kept, day=TODAY - timedelta(days=1)))
+    assert "being worked into the outlook" in text_of(page)
+
+
+def test_it_says_which_batch_moved_the_odds_since_last_week(season):
+    site, plan = season
+    known = looked_ahead(site)
+    then = known.days[0]
+    code = known.outlook.batches[1].code
+    days = (replace(
+        then, told=replace(then.told, as_of=TODAY - timedelta(days=8), odds=Odds(0.2, 0.01, 0, 9)),
+        batches=tuple(replace(b, ready=b.ready if b.code != code else 1.0) for b in (
+            replace(old, ready=new.ready.mean)
+            for old, new in zip(then.batches, known.outlook.batches, strict=True)
+        )),
+    ),)  # fmt: skip
+    raised = replace(known.outlook, odds=Odds(0.7, 0.01, 0, 9))
+    known = known._replace(days=days, outlook=raised)
+    said = change_told(plan, known, state(site), {}, TODAY)
+    assert said.startswith("Up from 20\N{NO-BREAK SPACE}%")
+    assert f"Batch {code} moved it most" in said
+    assert "1 were then" in said
+    same = known._replace(outlook=replace(raised, odds=Odds(0.21, 0.01, 0, 9)))
+    assert "the same within the noise" in change_told(plan, same, state(site), {}, TODAY)
+    fresh = known._replace(days=())
+    assert "The plan had" in change_told(plan, fresh, state(site), {}, TODAY)
+
+
+def test_what_would_help_is_ranked_with_its_gain_interval_and_hours(page, season):
+    kept = last_outlook(season[0])
+    helping = [a for a in kept.actions if not a.changes_target]
+    assert helping
+    first = replace(helping[0], helps=True, gain=0.0612, low=0.041, high=0.083, hours=47.1)
+    keep_outlook(season[0], replace(kept, actions=(first, *kept.actions[1:])))
+    text = text_of(page)
+    assert "What would help most" in text
+    assert "+6 <small>points (+4 to +8)</small>" in text
+    assert "47 hours of work" in text
+    assert not re.search(r"\d{4}-\d\d-\d\d", re.sub(r"<[^>]*>", "", text)), "days as people say"
+
+
+def test_where_nothing_helps_it_says_so(page, season):
+    kept = last_outlook(season[0])
+    keep_outlook(season[0], replace(kept, actions=()))
+    assert "Go on as planned." in text_of(page)
+
+
+def test_surprises_and_doubted_entries_are_told(page, season):
+    entry = state(season[0]).last
+    changed(season[0], surprises=("The number lost in tray 4 on day 9 is more than expected.",),
+            doubted=((entry, "A count is ten times too high."),))  # fmt: skip
+    text = text_of(page)
+    first = season[1].forecast.first_day + timedelta(days=9)
+    assert f"on {first.day} {first:%b} {first.year} is more" in text
+    assert "A count is ten times too high." in text
+    assert f"/log/{entry}" in text or str(entry) in text
+
+
+def test_the_odds_over_time_have_a_picture_and_a_sentence(page):
+    text = text_of(page)
+    assert 'id="odds-over-time-t"' in text
+    assert "The odds" in text
+    assert "asked, " in text
+    assert "counts can be set beside the outlook of the days before them" in text
+
+
+def test_beliefs_that_the_log_moved_are_tabled(page, season):
+    moved = last_outlook(season[0]).outlook.moved
+    assert moved
+    text = text_of(page)
+    assert text.count('data-label="Before the log"') == len(moved)
+
+
+def test_a_season_that_is_over_is_scored(season):
+    site, _plan = season
+    kept = kept_days(site, question(site).key)
+    said = season_scored(kept.days, 1310.0)
+    assert said.startswith("1,310 were released.")
+    assert "held what came" in said
+    assert season_scored(kept.days, None) == ""
+    earlier = replace(kept, plan=uuid4().hex, came=1310.0,
+                      first_day=kept.first_day - timedelta(days=365))  # fmt: skip
+    keep_days(site, earlier)
+    assert [one.came for one in looked_ahead(site).earlier] == [1310.0]
+
+
+def test_the_desks_ribbons_are_the_logs(page, season):
+    address = re.search(r'src="(/season/ribbons-[0-9a-f]+\.svg)"', text_of(page)).group(1)
+    drawn = page.get(address).content.decode()
+    assert "expected" in drawn
+    assert page.get(address).status_code == 200
+    assert address not in text_without_outlook(page, season[0])
+
+
+def text_without_outlook(page, site):
+    Answer.objects.filter(site=site, name=OUTLOOK).delete()
+    return text_of(page)
+
+
+def test_a_phone_gets_less_than_100_kb_in_less_than_a_tenth_of_a_second(page):
+    assert len(page.get("/season").content) < 100_000
+    times = []
+    for _ in range(5):
+        begun = perf_counter()
+        page.get("/season")
+        times.append(perf_counter() - begun)
+    assert min(times) < 0.1
