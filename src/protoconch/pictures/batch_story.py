@@ -5,7 +5,7 @@ from datetime import date, timedelta
 
 import numpy as np
 
-from protoconch.pictures.counted import Seen, against, expected
+from protoconch.pictures.counted import Expected, Seen, against, expected
 from protoconch.pictures.drawing import Picture, curve, element, line, picture, shape, simplified
 from protoconch.pictures.lettering import Label, Lettering, room_for
 from protoconch.pictures.ribbon import spans
@@ -22,16 +22,17 @@ AHEAD = timedelta(days=45)
 
 def batch_numbers(
     batch: Batch, daily: DailyBatch, first_day: date, seen: Sequence[Seen],
-    today: date | None = None, name: str = "numbers",
+    today: date | None = None, name: str = "numbers", *, before: Expected | None = None,
 ) -> Picture:  # fmt: skip
     """The number alive of one batch: expected as a band, counted as dots with their limits.
 
-    name: unique within the page.
+    name: unique within the page. before: what the outlook had for the day of the last count before
+    it was made; the plan is named where there is none.
     """
     letters = Lettering(0, 0, WIDTH, BASE + 58)
     days = np.flatnonzero(daily.stage >= 0)
     title = f"Batch {batch.code}: number alive, counted and expected"
-    meaning = numbers_meaning(daily, first_day, seen)
+    meaning = numbers_meaning(daily, first_day, seen, before)
     if not days.size:
         letters.add(Label("nothing expected", 170, 100, "strong", "middle"))
         return picture(name, title, meaning, (WIDTH, BASE + 58), [], letters.labels)
@@ -114,19 +115,22 @@ def _stages(daily: DailyBatch, first_day: date, time: TimeScale, letters: Letter
     return parts
 
 
-def numbers_meaning(daily: DailyBatch, first_day: date, seen: Sequence[Seen]) -> str:
-    """What the last count says beside the plan."""
+def numbers_meaning(
+    daily: DailyBatch, first_day: date, seen: Sequence[Seen], before: Expected | None = None
+) -> str:  # fmt: skip
+    """What the last count says beside the plan, or beside what the outlook had before it."""
     if not seen:
         return (
             "Nothing of this batch is counted yet: the band is what eight futures in ten lie "
             "between, the line the middle one."
         )
     last = seen[-1]
-    hoped = expected(daily, first_day, last.day)
+    hoped = before or expected(daily, first_day, last.day)
+    whose = "the plan" if before is None else "the outlook of the days before"
     said = f"{about(last.value, 3)} were counted on {day_short(last.day)}"
     if not hoped.high:
-        return f"{said}; the plan expects none on that day."
+        return f"{said}; {whose} expects none on that day."
     return (
-        f"{said}, {against(last, hoped)}: the plan had {about(hoped.low)} to {about(hoped.high)} "
+        f"{said}, {against(last, hoped)}: {whose} had {about(hoped.low)} to {about(hoped.high)} "
         f"for that day in eight futures of ten, {about(hoped.middle)} in the middle one."
     )

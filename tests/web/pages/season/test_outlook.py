@@ -8,7 +8,7 @@ from uuid import uuid4
 
 import pytest
 
-from protoconch.pictures.words import percent
+from protoconch.pictures.words import about, percent
 from protoconch.records.models import Answer
 from protoconch.records.queries.answers import question
 from protoconch.records.queries.log import state
@@ -119,8 +119,7 @@ def test_what_would_help_is_ranked_with_its_gain_interval_and_hours(page, season
     keep_outlook(season[0], replace(kept, actions=(first, *kept.actions[1:])))
     text = text_of(page)
     assert "What would help most" in text
-    assert "+6 <small>points (+4 to +8)</small>" in text
-    assert "47 hours of work" in text
+    assert "+6 <small>points<br>(+4 to +8)<br>47 hours of work</small>" in text
     assert not re.search(r"\d{4}-\d\d-\d\d", re.sub(r"<[^>]*>", "", text)), "days as people say"
 
 
@@ -190,3 +189,18 @@ def test_a_phone_gets_less_than_100_kb_in_less_than_a_tenth_of_a_second(page):
         page.get("/season")
         times.append(perf_counter() - begun)
     assert min(times) < 0.1
+
+
+def test_each_count_of_a_batch_stands_beside_what_the_outlook_before_it_expected(page, season):
+    known = looked_ahead(season[0])
+    batch = season[1].batches[0]
+    code = f"{season[1].hatchery.first_day.year % 100:02d}{batch.code}"
+    (seen,) = [s for s in state(season[0]).batches[code].sightings if s.kind == "counted"][-1:]
+    text = page.get(f"/batches/{code}").content.decode()
+    assert "the outlook of the days before" in text
+    low, _middle, high = known.expected_on(code, seen.when.date())
+    assert f"{about(low)} to {about(high)}" in text
+    Answer.objects.filter(site=season[0], name__in=(OUTLOOK, OVER_TIME)).delete()
+    plain = page.get(f"/batches/{code}").content.decode()
+    assert "the outlook of the days before" not in plain
+    assert "the plan had" in plain

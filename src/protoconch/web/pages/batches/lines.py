@@ -9,8 +9,10 @@ from django.utils.translation import gettext_lazy
 
 from protoconch.hatchery.description import Hatchery
 from protoconch.log.state import BatchState, State
-from protoconch.pictures.counted import against, expected, numbers_seen
+from protoconch.pictures.counted import Expected, against, expected, numbers_seen
+from protoconch.pictures.season_ahead import as_of_log
 from protoconch.pictures.words import about, counted
+from protoconch.records.queries.outlook import LookedAhead
 from protoconch.season.answer import Batch, DailyBatch, SeasonPlan
 from protoconch.work.names import code_in_log
 
@@ -23,17 +25,31 @@ STAGES = {
 
 @dataclass(frozen=True, slots=True)
 class Known:
-    """A batch as the log has it, beside the batch of the plan where there is one."""
+    """A batch as the log has it, beside the batch of the plan where there is one.
+
+    daily: along time as planned. ahead: what the outlooks of the log make of it.
+    """
 
     code: str
     state: BatchState | None
     planned: Batch | None
     daily: DailyBatch | None
+    ahead: LookedAhead | None = None
 
     @property
     def begun(self) -> bool:
         """Whether the log has heard of it."""
         return self.state is not None
+
+    @property
+    def line(self) -> DailyBatch | None:
+        """The batch along time by the outlook now, as planned where there is none."""
+        return as_of_log(self.daily, self.code, self.ahead.outlook if self.ahead else None)
+
+    def hoped(self, day: date) -> Expected | None:
+        """What the last outlook before a day gave for it; None where none did."""
+        found = self.ahead.expected_on(self.code, day) if self.ahead else None
+        return Expected(*found) if found else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,16 +65,18 @@ class Line:
     begun: bool
 
 
-def known(plan: SeasonPlan | None, state: State) -> tuple[Known, ...]:
+def known(
+    plan: SeasonPlan | None, state: State, ahead: LookedAhead | None = None
+) -> tuple[Known, ...]:  # fmt: skip
     """All batches: those of the plan in its order, then the others of the log, the latest first."""
     found = []
     if plan is not None:
         for batch, daily in zip(plan.batches, plan.forecast.batches, strict=True):
             code = code_in_log(plan, batch.code)
-            found.append(Known(code, state.batches.get(code), batch, daily))
+            found.append(Known(code, state.batches.get(code), batch, daily, ahead))
     planned = {one.code for one in found}
     others = sorted(set(state.batches) - planned, reverse=True)
-    return (*found, *(Known(code, state.batches[code], None, None) for code in others))
+    return (*found, *(Known(code, state.batches[code], None, None, ahead) for code in others))
 
 
 def line(one: Known, plan: SeasonPlan | None, state: State, here: Hatchery) -> Line:
@@ -79,10 +97,18 @@ def line(one: Known, plan: SeasonPlan | None, state: State, here: Hatchery) -> L
             if last.low == last.high
             else (_("%(low)s to %(high)s by the count of %(day)s") % numbers)
         )
-        if one.daily is not None and plan is not None:
-            beside = against(last, expected(one.daily, plan.forecast.first_day, last.day))
+        hoped = hoped_on(one, plan, last.day)
+        beside = against(last, hoped) if hoped is not None else ""
     return Line(one.code, stage(one.state, state), where(one.state), alive(one.state), limits,
                 beside, begun=True)  # fmt: skip
+
+
+def hoped_on(one: Known, plan: SeasonPlan | None, day: date) -> Expected | None:
+    """What was expected of a batch on a day: by the outlook before it, else by the plan."""
+    hoped = one.hoped(day)
+    if hoped is None and one.daily is not None and plan is not None:
+        return expected(one.daily, plan.forecast.first_day, day)
+    return hoped
 
 
 def alive(batch: BatchState) -> str:

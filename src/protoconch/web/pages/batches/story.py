@@ -13,7 +13,7 @@ from protoconch.log.sentences import sentence
 from protoconch.log.state import State
 from protoconch.operations.what_if import ByPlan
 from protoconch.pictures.batch_story import batch_numbers
-from protoconch.pictures.counted import against, expected, lengths_seen, numbers_seen
+from protoconch.pictures.counted import against, lengths_seen, numbers_seen
 from protoconch.pictures.drawing import Picture
 from protoconch.pictures.lengths import batch_lengths
 from protoconch.pictures.words import about, counted, one_in
@@ -22,7 +22,7 @@ from protoconch.records.queries.log import entries, rows
 from protoconch.records.queries.site import hatchery
 from protoconch.season.answer import SeasonPlan
 from protoconch.sheets.season_report.batch_history import BatchHistory, batch_history
-from protoconch.web.pages.batches.lines import Known, today_in
+from protoconch.web.pages.batches.lines import Known, hoped_on, today_in
 from protoconch.work.names import name_of
 
 LAST_ENTRIES = 30
@@ -31,7 +31,7 @@ _pictures = ByPlan(80)
 
 @dataclass(frozen=True, slots=True)
 class CountLine:
-    """A count beside what the plan expected on its day."""
+    """A count beside what was expected of its day."""
 
     day: date
     value: str
@@ -104,21 +104,29 @@ def _drawn(
     one: Known, plan: SeasonPlan | None, state: State, today: date
 ) -> tuple[Picture | None, Picture | None]:
     """Its numbers and its lengths, where the plan has the batch."""
-    planned, daily = one.planned, one.daily
+    planned, daily = one.planned, one.line
     if plan is None or planned is None or daily is None:
         return None, None
-    batch = one.state
+    batch, made = one.state, one.ahead.made if one.ahead else None
 
     def make() -> tuple[Picture, Picture]:
         seen = numbers_seen(batch, state, plan.hatchery) if batch else ()
         measured = lengths_seen(batch) if batch else ()
         first_day, named = plan.forecast.first_day, replace(planned, code=one.code)
         return (
-            batch_numbers(named, daily, first_day, seen, today_in(plan, today), "numbers"),
+            batch_numbers(
+                named,
+                daily,
+                first_day,
+                seen,
+                today_in(plan, today),
+                "numbers",
+                before=one.hoped(seen[-1].day) if seen else None,
+            ),
             batch_lengths(named, daily, plan.forecast, plan.target, "lengths", measured),
         )
 
-    return _pictures.of(plan, (one.code, str(state.last), state.entries, today), make)
+    return _pictures.of(plan, (one.code, str(state.last), state.entries, today, made), make)
 
 
 def _counts(
@@ -130,8 +138,8 @@ def _counts(
     lines = []
     for seen in reversed(numbers_seen(one.state, state, here)):
         hoped, beside = "", ""
-        if one.daily is not None and plan is not None:
-            there = expected(one.daily, plan.forecast.first_day, seen.day)
+        there = hoped_on(one, plan, seen.day)
+        if there is not None:
             hoped, beside = f"{about(there.low)} to {about(there.high)}", against(seen, there)
         limits = "" if seen.low == seen.high else f"{about(seen.low, 3)} to {about(seen.high, 3)}"
         lines.append(CountLine(seen.day, counted(seen.value), limits, hoped, beside))

@@ -11,6 +11,7 @@ from django.utils.translation import ngettext
 from protoconch.log.entry import Entry
 from protoconch.records.queries.answers import planned
 from protoconch.records.queries.log import state
+from protoconch.records.queries.outlook import looked_ahead
 from protoconch.records.queries.photos import photos, photos_of_batch
 from protoconch.records.queries.site import hatchery
 from protoconch.web.access import Request, Role, allowed
@@ -23,7 +24,7 @@ def batches(request: Request) -> HttpResponse:
     """All batches, those under way first."""
     plan = planned(request.site).plan
     now, here = state(request.site), hatchery(request.site)
-    lines = [line(one, plan, now, here) for one in known(plan, now)]
+    lines = [line(one, plan, now, here) for one in known(plan, now, looked_ahead(request.site))]
     begun = [one for one in lines if one.begun]
     told: dict[str, Any] = {
         "begun": begun, "planned": [one for one in lines if not one.begun],
@@ -37,12 +38,14 @@ def batch(request: Request, code: str) -> HttpResponse:
     """The story of one batch."""
     plan = planned(request.site).plan
     now, today = state(request.site), timezone.localdate()
-    one = next((found for found in known(plan, now) if found.code == code), None)
+    ahead = looked_ahead(request.site)
+    one = next((found for found in known(plan, now, ahead) if found.code == code), None)
     if one is None:
         raise Http404
     its_story = story(request.site, one, plan, now, today)
     told: dict[str, Any] = {
-        "one": one, "story": its_story, "photos": _photos(request, one.code, its_story),
+        "one": one, "story": its_story, "by_log": ahead.outlook is not None,
+        "photos": _photos(request, one.code, its_story),
         "line": line(one, plan, now, hatchery(request.site)), "title": _batch_title(one, now),
         "masses": [now.masses[name] for name in one.state.masses if name in now.masses]
         if one.state else [],
