@@ -7,6 +7,7 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from protoconch.errors import BadInput
+from protoconch.operations import looking_ahead
 from protoconch.operations import outlook as working
 from protoconch.operations.recording import confirm, record
 from protoconch.records.models import Answer
@@ -23,7 +24,7 @@ NOW = datetime.now(UTC)
 @pytest.fixture(autouse=True)
 def nothing_remembered(monkeypatch):
     """Fewer particles than a hatchery gets, so that the tests are quick."""
-    monkeypatch.setattr(working, "PARTICLES", 300)
+    monkeypatch.setattr(looking_ahead, "PARTICLES", 300)
     working.forget()
     yield
     working.forget()
@@ -185,7 +186,7 @@ def test_the_temperatures_of_culture_vessels_and_cold_places_are_not_the_animals
                     "payload": {"quantity": "temperature", "value": 20.0}}, known)
         for where in (tank, bottle, "pantry fridge")
     ]  # fmt: skip
-    assert [entry.where for entry in working.bearing_on(read, plan.hatchery)] == [tank]
+    assert [entry.where for entry in looking_ahead.bearing_on(read, plan.hatchery)] == [tank]
 
 
 def test_past_days_are_worked_out_a_few_at_a_time_and_then_one_a_day(season, monkeypatch):

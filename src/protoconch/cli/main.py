@@ -20,6 +20,7 @@ os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 COMMANDS = {
     "plan": "From a target to a feasible plan, its odds and what limits it.",
     "work": "The work of a day, with amounts and their working.",
+    "outlook": "Will the season make it, given the log, and what would help.",
     "site": "Is the seawater system sound: flows, pressures, doses, findings.",
     "algae": "What to inoculate, feed and harvest, and how sure the food is.",
     "calc": "One calculation of the trade, alone.",

@@ -6,23 +6,18 @@ memory, so that the next costs little; after a restart it is worked out from the
 """
 
 import logging
-from collections.abc import Sequence, Set
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, time, timedelta
 from threading import Lock
-from uuid import UUID
 from zoneinfo import ZoneInfo
 
 import numpy as np
 
-from protoconch.animals.profiles import species
 from protoconch.errors import MissingInput, ProtoconchError
-from protoconch.hatchery.description import Hatchery
-from protoconch.hatchery.vessels import vessels
 from protoconch.log.entry import Entry
-from protoconch.log.payloads.water import Read
-from protoconch.log.payloads.words import Confirmed
 from protoconch.log.state import State
+from protoconch.operations.looking_ahead import bearing_on, doubted, looked_from, what_helps
 from protoconch.records.models import Site
 from protoconch.records.queries.answers import planned, question
 from protoconch.records.queries.log import state
@@ -41,17 +36,10 @@ from protoconch.records.queries.outlook import (
 )
 from protoconch.records.queries.reading import last_arrived
 from protoconch.season.answer import SeasonPlan
-from protoconch.season.outlook.counting_again import counts_that_pay
 from protoconch.season.outlook.history import history
-from protoconch.season.outlook.next_action import next_actions
-from protoconch.season.outlook.outlook import Known, outlook
+from protoconch.season.outlook.outlook import Known
 from protoconch.season.outlook.scoring import DayOutlook
-from protoconch.season.outlook.update import PARTICLES
-from protoconch.sources.reading import load_table
-from protoconch.work import hours
 
-SEED = 1
-"""The same plan, log and day have the same outlook."""
 RECENT = 14
 """Of so many days past the outlook of each is kept; of those before, of every third."""
 EVERY = 3
@@ -92,33 +80,6 @@ def forget() -> None:
     """Forget what is in memory; it is worked out from the log again."""
     with _one_at_a_time:
         _remembered.clear()
-
-
-def bearing_on(entries: Sequence[Entry], here: Hatchery) -> list[Entry]:
-    """Entries without the temperatures of places in which no animal's water is.
-
-    The culture vessels and the cold places have temperatures of their own.
-    """
-    kinds = {vessel.name: vessel.kind for vessel in vessels(here)}
-    works = here.waterworks
-    loops = {loop.name for loop in works.loops} if works is not None else set()
-    return [
-        entry for entry in entries
-        if not isinstance(entry.payload, Read)
-        or entry.where in loops or kinds.get(entry.where, "algae vessel") != "algae vessel"
-    ]  # fmt: skip
-
-
-def doubted(there: State, arrived: Sequence[Entry] = (), by: date | None = None) -> set[UUID]:
-    """Entries that are left out until a person confirms them.
-
-    arrived, by: with them also those that a person confirmed only after that day.
-    """
-    out = {doubt.entries[0] for doubt in there.doubts if doubt.entries and not doubt.counted}
-    if by is not None:
-        out |= {entry.payload.of for entry in arrived
-                if isinstance(entry.payload, Confirmed) and entry.arrived.date() > by}  # fmt: skip
-    return out
 
 
 def _looked_after(site: Site, now: datetime) -> bool:
@@ -166,20 +127,6 @@ def _memory(site: Site, key: str) -> _Memory:
     return known
 
 
-def looked_from(
-    plan: SeasonPlan, log: Sequence[Entry], as_of: date, left_out: Set[UUID] = frozenset(),
-    before: Known | None = None,
-) -> Known:  # fmt: skip
-    """The outlook of a plan after a log, on a day; the last morning looked at is that of the date.
-
-    before: an earlier outlook of this plan, to go on from.
-    """
-    snail = species(plan.hatchery.species)
-    return outlook(plan, snail, log, min(as_of, plan.target.by), SEED, load_table("season"),
-                   load_table("outlook"), left_out=left_out, before=before,
-                   particles=PARTICLES)  # fmt: skip
-
-
 def _made(
     memory: _Memory, plan: SeasonPlan, log: Sequence[Entry], there: State, today: date, number: int
 ) -> KeptOutlook:  # fmt: skip
@@ -190,8 +137,7 @@ def _made(
                        left_out=tuple(sorted(map(str, left_out))))  # fmt: skip
     if today >= plan.target.by:
         return kept
-    choices = next_actions(memory.now, hours)
-    paying = counts_that_pay(memory.now, choices, np.random.Generator(np.random.SFC64(SEED)))
+    choices, paying = what_helps(memory.now)
     none = np.zeros(0)
     return replace(
         kept, actions=tuple(replace(action, met=none) for action in choices.actions),

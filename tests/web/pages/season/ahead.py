@@ -3,6 +3,7 @@
 from dataclasses import replace
 from datetime import UTC, datetime
 
+from protoconch.operations import looking_ahead
 from protoconch.operations import outlook as working
 from protoconch.records.queries.answers import question
 from protoconch.records.queries.outlook import (
@@ -34,12 +35,12 @@ def looked_ahead_from(today):
 
 
 def _make(site):
-    usual = working.PARTICLES, working.RECENT, working.EVERY
-    working.PARTICLES, working.RECENT, working.EVERY = PARTICLES, 8, 15
+    usual = looking_ahead.PARTICLES, working.RECENT, working.EVERY
+    looking_ahead.PARTICLES, working.RECENT, working.EVERY = PARTICLES, 8, 15
     working.forget()
     try:
         while working.make_outlooks(datetime.now(UTC)):
             pass
     finally:
-        working.PARTICLES, working.RECENT, working.EVERY = usual
+        looking_ahead.PARTICLES, working.RECENT, working.EVERY = usual
         working.forget()
