@@ -46,7 +46,8 @@ def test_a_phone_is_shown_columns_and_a_desk_one_picture(manager, signed_in_page
     page.goto("/season")
     picture = page.locator(".desk img")
     picture.scroll_into_view_if_needed()
-    page.wait_for_function("document.querySelector('.desk img').naturalWidth > 0")
+    page.wait_for_load_state("networkidle")
+    assert page.locator(".desk img").evaluate("img => img.naturalWidth") > 0
     assert not page.locator(".phone").is_visible()
 
 
