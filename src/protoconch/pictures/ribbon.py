@@ -119,9 +119,14 @@ class Ribbon:
         return drawn
 
     def _edge(self, alive: NDArray[np.float64], first: int, last: int) -> list[Point]:
-        return simplified(
-            [self.point(self.along(i), self.out(alive, i)) for i in range(first, last + 1)]
-        )
+        time, thickness = self.time, self.thickness
+        sooner, span = (self.first_day - time.first).days, (time.last - time.first).days
+        days = np.clip(np.arange(first, last + 1) + sooner, 0, span)
+        along = time.start + days * time.per_day
+        animals = np.maximum(alive[first : last + 1], thickness.least)
+        out = thickness.step * np.log10(animals / thickness.least)
+        places = (self.base + out, along) if self.down else (along, self.base - out)
+        return simplified(list(zip(*(axis.tolist() for axis in places), strict=True)))
 
     def _body(
         self, alive: NDArray[np.float64], first: int, last: int, class_: str, style: str
