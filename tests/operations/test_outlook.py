@@ -1,5 +1,6 @@
 """The outlook is worked out in the background when the log has grown, and kept."""
 
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from uuid import uuid4
 from zoneinfo import ZoneInfo
@@ -7,6 +8,9 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from protoconch.errors import BadInput
+from protoconch.log.entry import Entry
+from protoconch.log.payloads.words import Confirmed
+from protoconch.log.state import EMPTY, Doubt
 from protoconch.operations import looking_ahead
 from protoconch.operations import outlook as working
 from protoconch.operations.recording import confirm, record
@@ -217,3 +221,16 @@ def test_past_days_are_worked_out_a_few_at_a_time_and_then_one_a_day(season, mon
     monkeypatch.setattr(working, "_day", seen)
     assert made_until_done(NOW + timedelta(days=1)) == 1
     assert asked == [TODAY]
+
+
+def test_what_the_log_counts_in_spite_of_a_doubt_is_counted_here_as_well():
+    wild, odd, later = uuid4(), uuid4(), uuid4()
+    there = replace(EMPTY, doubts=(
+        Doubt((wild, uuid4()), "tray 1", NOW, "It is ten times too high."),
+        Doubt((odd, uuid4()), "tray 2", NOW, "It is odd, and counted.", counted=True),
+    ))  # fmt: skip
+    assert looking_ahead.doubted(there) == {wild}
+    said = Entry(uuid4(), "confirmed", NOW, NOW, "manager", "", Confirmed(of=later, by_whom="M"))
+    assert looking_ahead.doubted(there, [said], NOW.date()) == {wild}
+    before = NOW.date() - timedelta(days=1)
+    assert looking_ahead.doubted(there, [said], before) == {wild, later}, "nobody had confirmed it"

@@ -2,12 +2,14 @@
 
 import re
 from dataclasses import replace
-from datetime import timedelta
+from datetime import date, timedelta
 from time import perf_counter
 from uuid import uuid4
 
+import numpy as np
 import pytest
 
+from protoconch.pictures.counted import Seen
 from protoconch.pictures.words import about, percent
 from protoconch.records.models import Answer
 from protoconch.records.queries.answers import question
@@ -15,6 +17,9 @@ from protoconch.records.queries.log import state
 from protoconch.records.queries.outlook import (
     OUTLOOK,
     OVER_TIME,
+    BatchThen,
+    KeptDay,
+    LookedAhead,
     keep_days,
     keep_outlook,
     kept_days,
@@ -22,7 +27,12 @@ from protoconch.records.queries.outlook import (
     looked_ahead,
 )
 from protoconch.season.answer import Odds
-from protoconch.web.pages.season.outlook_words import change_told, season_scored
+from protoconch.season.outlook.scoring import DayOutlook
+from protoconch.web.pages.season.outlook_words import (
+    change_told,
+    counts_scored,
+    season_scored,
+)
 from tests.web.pages.season import planted as invented
 from tests.web.pages.season.ahead import looked_ahead_from
 
@@ -204,3 +214,34 @@ def test_each_count_of_a_batch_stands_beside_what_the_outlook_before_it_expected
     plain = page.get(f"/batches/{code}").content.decode()
     assert "the outlook of the days before" not in plain
     assert "the plan had" in plain
+
+
+def then(day, low, middle, high):
+    """A past day whose outlook gave one batch these numbers for the four days after it."""
+    soon = np.tile(np.array([[low], [middle], [high]], dtype=np.float32), (1, 4))
+    told = DayOutlook(day, Odds(0.5, 0.01, 0.48, 9), 1.0, 1.0, 1.0, np.zeros(2), 1)
+    return KeptDay(told, 0.0, (BatchThen("27A", 1.0, soon),))
+
+
+def test_a_count_is_never_set_beside_an_outlook_that_had_seen_it():
+    day = date(2027, 7, 1)
+    known = LookedAhead(None, days=(then(day, 10, 20, 30), then(day + timedelta(days=2), 1, 2, 3)))
+    assert known.expected_on("27A", day) is None
+    assert known.expected_on("27A", day + timedelta(days=2)) == (10, 20, 30)
+    assert known.expected_on("27A", day + timedelta(days=3)) == (1, 2, 3)
+    assert known.expected_on("27A", day + timedelta(days=7)) is None
+    assert known.expected_on("27B", day + timedelta(days=1)) is None
+
+
+def test_outlooks_are_scored_by_the_counts_that_came_after_them():
+    day = date(2027, 7, 1)
+    known = LookedAhead(None, days=(then(day, 100, 200, 300),))
+    next_day = day + timedelta(days=1)
+    counts = {"27A": (
+        Seen(next_day, 150, 140, 160), Seen(next_day, 90, 70, 110), Seen(next_day, 50, 40, 60),
+        Seen(next_day, 400, 350, 450), Seen(day, 150, 140, 160),
+    )}  # fmt: skip
+    said = counts_scored(known, counts)
+    assert said.startswith("4 counts can be set beside")
+    assert "2 agree" in said
+    assert counts_scored(known, {"27B": counts["27A"]}) == ""
