@@ -8,9 +8,12 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from protoconch.errors import BadInput
+from protoconch.hatchery.reading import demo_hatchery
+from protoconch.hatchery.vessels import vessels
 from protoconch.log.entry import Entry
 from protoconch.log.payloads.words import Confirmed
-from protoconch.log.state import EMPTY, Doubt
+from protoconch.log.reading import read_entry
+from protoconch.log.state import EMPTY, Doubt, Holding
 from protoconch.operations import looking_ahead
 from protoconch.operations import outlook as working
 from protoconch.operations.recording import confirm, record
@@ -178,9 +181,6 @@ def test_another_target_takes_the_outlook_of_the_old_one_away(season, no_past):
 def test_the_temperatures_of_culture_vessels_and_cold_places_are_not_the_animals_water(season):
     _site, plan = season
     zone = ZoneInfo(invented.ZONE)
-    from protoconch.hatchery.vessels import vessels
-    from protoconch.log.reading import read_entry
-
     known = {vessel.name: vessel for vessel in vessels(plan.hatchery)}
     tank = next(name for name, one in known.items() if one.kind == "larval tank")
     bottle = next(name for name, one in known.items() if one.kind == "algae vessel")
@@ -234,3 +234,31 @@ def test_what_the_log_counts_in_spite_of_a_doubt_is_counted_here_as_well():
     assert looking_ahead.doubted(there, [said], NOW.date()) == {wild}
     before = NOW.date() - timedelta(days=1)
     assert looking_ahead.doubted(there, [said], before) == {wild, later}, "nobody had confirmed it"
+
+
+def test_animals_of_an_earlier_season_are_not_this_seasons():
+    hatchery = demo_hatchery()
+    known = {vessel.name: vessel for vessel in vessels(hatchery)}
+    zone = ZoneInfo(invented.ZONE)
+
+    def told(hour, kind, where, **payload):
+        when = datetime(2027, 5, 1, hour, tzinfo=zone)
+        return read_entry({"id": str(uuid4()), "kind": kind, "who": "crew A", "where": where,
+                           "happened": when, "arrived": when, "payload": payload},
+                          known)  # fmt: skip
+
+    old = Holding("raceway 1", "26A", "juvenile", NOW, 500, NOW)
+    before = replace(EMPTY, holdings={"raceway 1": old})
+    log = [
+        told(8, "counted", "raceway 1", animals=480),
+        told(9, "moved", "raceway 1", to=["tray 1"]),
+        told(10, "counted", "tray 1", animals=470),
+        told(11, "stocked", "large tank 1", batch="27A", animals=30000, litres=400),
+        told(12, "read", "raceway 1", quantity="temperature", value=27.0),
+        told(13, "moved", "large tank 1", to=["tray 1"]),
+        told(14, "counted", "tray 1", animals=900),
+        told(15, "released", "raceway 1", animals=480, purpose="release"),
+    ]
+    kept = looking_ahead.bearing_on(log[::-1], hatchery, before)
+    assert kept == [log[n] for n in (3, 4, 5, 6)]
+    assert looking_ahead.bearing_on(log, hatchery) == log

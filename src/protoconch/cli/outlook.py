@@ -160,7 +160,8 @@ def looked_at(plan: "SeasonPlan", log: "tuple[Entry, ...]", asked: date | None) 
         raise BadInput(f"The season begins on {first}; {day} lies before it.")
     there = fold(known_by_then, plan.hatchery)
     own = [entry for entry in known_by_then if entry.happened.date() >= first]
-    known = looked_from(plan, bearing_on(own, plan.hatchery), day, doubted(there))
+    before = fold([e for e in known_by_then if e.happened.date() < first], plan.hatchery)
+    known = looked_from(plan, bearing_on(own, plan.hatchery, before), day, doubted(there))
     out = [(doubt.entries[0], doubt.sentence) for doubt in there.doubts
            if doubt.entries and not doubt.counted]  # fmt: skip
     left_out = (*out, *known.outlook.doubted)

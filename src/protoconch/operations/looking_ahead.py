@@ -10,9 +10,10 @@ from protoconch.animals.profiles import species
 from protoconch.hatchery.description import Hatchery
 from protoconch.hatchery.vessels import vessels
 from protoconch.log.entry import Entry
+from protoconch.log.payloads.animals import IncubatorLoaded, Moved, Stocked
 from protoconch.log.payloads.water import Read
 from protoconch.log.payloads.words import Confirmed
-from protoconch.log.state import State
+from protoconch.log.state import EMPTY, State
 from protoconch.season.answer import SeasonPlan
 from protoconch.season.outlook.counting_again import CountAgain, counts_that_pay
 from protoconch.season.outlook.next_action import Choices, next_actions
@@ -25,19 +26,33 @@ SEED = 1
 """The same plan, log and day have the same outlook."""
 
 
-def bearing_on(entries: Sequence[Entry], here: Hatchery) -> list[Entry]:
-    """Entries without the temperatures of places in which no animal's water is.
+def bearing_on(
+    entries: Sequence[Entry], here: Hatchery, before: State = EMPTY
+) -> list[Entry]:  # fmt: skip
+    """Those entries of a season that bear on its animals, in the order in which they happened.
 
-    The culture vessels and the cold places have temperatures of their own.
+    Temperatures of culture vessels and cold places are left out, which are not the animals' water;
+    and so is what was seen and done in vessels that still held animals of an earlier season.
+    before: the state as the season began.
     """
     kinds = {vessel.name: vessel.kind for vessel in vessels(here)}
     works = here.waterworks
     loops = {loop.name for loop in works.loops} if works is not None else set()
-    return [
-        entry for entry in entries
-        if not isinstance(entry.payload, Read)
-        or entry.where in loops or kinds.get(entry.where, "algae vessel") != "algae vessel"
-    ]  # fmt: skip
+    water = loops | {name for name, kind in kinds.items() if kind != "algae vessel"}
+    older, kept = set(before.holdings), []
+    for entry in sorted(entries, key=lambda one: one.order):
+        what = entry.payload
+        if isinstance(what, Read):
+            if entry.where in water:
+                kept.append(entry)
+            continue
+        if isinstance(what, Stocked | IncubatorLoaded):
+            older.discard(entry.where)
+        if isinstance(what, Moved):
+            older = older | set(what.to) if entry.where in older else older - set(what.to)
+        if entry.where not in older:
+            kept.append(entry)
+    return kept
 
 
 def doubted(there: State, arrived: Sequence[Entry] = (), by: date | None = None) -> set[UUID]:

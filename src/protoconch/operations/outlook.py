@@ -16,7 +16,7 @@ import numpy as np
 
 from protoconch.errors import MissingInput, ProtoconchError
 from protoconch.log.entry import Entry
-from protoconch.log.state import State
+from protoconch.log.state import EMPTY, State
 from protoconch.operations.looking_ahead import bearing_on, doubted, looked_from, what_helps
 from protoconch.records.models import Site
 from protoconch.records.queries.answers import planned, question
@@ -108,7 +108,9 @@ def _worked_out(
     number, first = last_arrived(site).number, plan.forecast.first_day
     try:
         since = datetime.combine(first, time(), ZoneInfo(site.zone))
-        log = bearing_on(bearing_entries(site, since), plan.hatchery)
+        older = bearing_rows(site).filter(happened__lt=since).exists()
+        before = state(site, since) if older else EMPTY
+        log = bearing_on(bearing_entries(site, since), plan.hatchery, before)
         if not fresh:
             keep_outlook(site, _made(memory, plan, log, there, today, number))
         return _past_days(site, memory, plan, log, there, today)
