@@ -10,7 +10,7 @@ from pathlib import Path
 
 import dj_database_url
 import platformdirs
-from django.utils.translation import gettext_lazy as _
+from django.conf.locale import LANG_INFO
 
 HERE = Path(__file__).resolve().parent
 PAGES = sorted(
@@ -112,8 +112,14 @@ SECURE_REFERRER_POLICY = "same-origin"
 X_FRAME_OPTIONS = "DENY"
 
 LANGUAGE_CODE = "en"
-LANGUAGES = [("en", _("English")), ("es", _("Spanish"))]
 LOCALE_PATHS = [HERE / "locale"]
+# only what can be read: a language is offered once its folder of words is there, for a page half
+# in another language is worse than one that is whole
+LANGUAGES = [
+    ("en", LANG_INFO["en"]["name_local"]),
+    *((words.parent.parent.name, LANG_INFO[words.parent.parent.name]["name_local"])
+      for words in sorted(LOCALE_PATHS[0].glob("*/LC_MESSAGES/django.mo"))),
+]  # fmt: skip
 USE_I18N = USE_TZ = True
 TIME_ZONE = "UTC"
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"

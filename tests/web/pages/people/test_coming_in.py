@@ -166,7 +166,21 @@ def test_signing_out_ends_the_session(person, client):
     assert client.get("/me/").status_code == 302
 
 
-def test_the_language_chosen_goes_with_the_person(person, client):
+BOTH = [("en", "English"), ("es", "español")]
+
+
+def test_a_language_without_words_of_its_own_is_neither_offered_nor_half_spoken(person, client):
+    page = client.get("/sign-in/", HTTP_ACCEPT_LANGUAGE="es-DO,es;q=0.9").content.decode()
+    assert '<html lang="en"' in page
+    assert "spañol" not in page
+    sign_in(client)
+    client.post("/language/", {"language": "es"})
+    assert Person.objects.get(pk=person.pk).language == ""
+    assert 'lang="en"' in client.get("/me/", HTTP_ACCEPT_LANGUAGE="es").content.decode()[:200]
+
+
+def test_the_language_chosen_goes_with_the_person(person, client, settings):
+    settings.LANGUAGES = BOTH
     sign_in(client)
     client.post("/language/", {"language": "es", "next": "/me/"})
     assert Person.objects.get(pk=person.pk).language == "es"
