@@ -8,10 +8,11 @@ import numpy as np
 from protoconch.pictures.counted import Expected, Seen, against, expected
 from protoconch.pictures.drawing import Picture, curve, element, line, picture, shape, simplified
 from protoconch.pictures.lettering import Label, Lettering, room_for
+from protoconch.pictures.months import months_under
 from protoconch.pictures.ribbon import spans
 from protoconch.pictures.scales import NumberScale, TimeScale
 from protoconch.pictures.stages import LOOKS
-from protoconch.pictures.words import MONTHS, about, counted, day_short
+from protoconch.pictures.words import about, counted, day_short
 from protoconch.season.answer import Batch, DailyBatch
 
 WIDTH, LEFT, RIGHT = 340.0, 56.0, 332.0
@@ -85,17 +86,7 @@ def _frame(up: NumberScale, time: TimeScale, letters: Lettering) -> list[str]:
         if power > 1:
             parts.append(line((LEFT, y), (RIGHT, y), "rule"))
         letters.fit([Label(counted(10.0**power), LEFT - 5, y + 4, "small", "end")])
-    beyond = 0.0
-    for month in time.months():
-        x = time.at(month)
-        parts.append(line((x, BASE), (x, BASE + 4), "base"))
-        word = MONTHS[month.month - 1][:3]
-        if x >= beyond and x + room_for(word, "small") <= WIDTH:
-            letters.add(Label(word, x, BASE + 18, "small"))
-            beyond = x + room_for(word, "small") + 8
-            if month.month == 1 or month == time.months()[0]:
-                letters.fit([Label(str(month.year), x, BASE + 34, "small")])
-    return parts
+    return [*parts, *months_under(time, BASE, WIDTH, letters)]
 
 
 def _stages(daily: DailyBatch, first_day: date, time: TimeScale, letters: Lettering) -> list[str]:

@@ -6,11 +6,12 @@ from datetime import date, timedelta
 import numpy as np
 
 from protoconch.pictures.drawing import Picture, curve, line, picture, shape, simplified
-from protoconch.pictures.lettering import Label, Lettering, room_for
+from protoconch.pictures.lettering import Label, Lettering
+from protoconch.pictures.months import months_under
 from protoconch.pictures.ribbon import Along
 from protoconch.pictures.scales import Thickness, TimeScale
 from protoconch.pictures.season_words import axis_days
-from protoconch.pictures.words import MONTHS, about, day_short
+from protoconch.pictures.words import about, day_short
 from protoconch.season.answer import SeasonPlan
 
 WIDTH, LEFT, RIGHT = 340.0, 38.0, 280.0
@@ -73,17 +74,7 @@ def _frame(time: TimeScale, bottom: float, by: date, letters: Lettering) -> list
     parts = [line((time.at(by), TOP - 6), (time.at(by), bottom), "mark")]
     words = f"by {day_short(by)}"
     letters.add(Label(words, time.at(by), 14, "strong", "end"))
-    beyond = 0.0
-    for month in time.months():
-        x = time.at(month)
-        parts.append(line((x, bottom), (x, bottom + 5), "base"))
-        word = MONTHS[month.month - 1][:3]
-        if x >= beyond and x + room_for(word, "small") <= WIDTH:
-            letters.add(Label(word, x, bottom + 20, "small"))
-            beyond = x + room_for(word, "small") + 8
-            if month.month == 1 or month == time.months()[0]:
-                letters.fit([Label(str(month.year), x, bottom + 36, "small")])
-    return parts
+    return [*parts, *months_under(time, bottom, WIDTH, letters)]
 
 
 def changed_meaning(plan: SeasonPlan, released: Sequence[float], by: date) -> str:
