@@ -64,13 +64,16 @@ def test_ten_mistakes_are_each_named_then_put_right_and_taken_in(
     page = signed_in_page(crew, width)
     page.goto("/exchange")
     looked_at(page, f"exchange-{width}")
-    page.get_by_role("link", name="Entries of the log").click()
+    with page.expect_navigation():  # else the page before would be looked at
+        page.get_by_role("link", name="Entries of the log").click()
     looked_at(page, f"import-start-{width}")
     text = "\n".join((HEADINGS, *(row for row, _said in MISTAKES)))
     page.get_by_label("Or paste the table").fill(text)
-    page.get_by_role("button", name="Go on").click()
+    with page.expect_navigation():
+        page.get_by_role("button", name="Go on").click()
     looked_at(page, f"import-columns-{width}")
-    page.get_by_role("button", name="Look at what it says").click()
+    with page.expect_navigation():
+        page.get_by_role("button", name="Look at what it says").click()
     for number, (_row, said) in enumerate(MISTAKES, start=2):
         line = page.get_by_role("listitem").filter(
             has=page.get_by_text(re.compile(f"^Row {number}$"))
@@ -82,7 +85,8 @@ def test_ten_mistakes_are_each_named_then_put_right_and_taken_in(
         assert wrong in text
         text = text.replace(wrong, right)
     page.get_by_label("Text", exact=True).fill(text)
-    page.get_by_role("button", name="Look again").last.click()
+    with page.expect_navigation():
+        page.get_by_role("button", name="Look again").last.click()
     assert page.get_by_role("heading", level=1).inner_text() == "10 entries can be taken in"
     looked_at(page, f"import-ready-{width}")
     if page.get_by_label("I have looked at these rows").count():
