@@ -18,6 +18,7 @@ from cattrs.errors import BaseValidationError
 
 from protoconch.errors import BadInput
 from protoconch.hatchery.description import Hatchery
+from protoconch.words import from_plain, to_plain
 
 T = TypeVar("T")
 
@@ -53,6 +54,8 @@ def _converter() -> Converter:
         made.register_unstructure_hook(moment, lambda value: value.isoformat())
     made.register_structure_hook(datetime, lambda text, _: datetime.fromisoformat(text))
     made.register_structure_hook(date, lambda text, _: date.fromisoformat(text))
+    made.register_unstructure_hook(str, to_plain)
+    made.register_structure_hook(str, lambda kept, _: from_plain(kept))
     made.register_unstructure_hook(UUID, str)
     made.register_structure_hook(UUID, lambda text, _: UUID(text))
     made.register_unstructure_hook(Hatchery, lambda _: None)

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 from protoconch.errors import BadInput, WrongUnit
 from protoconch.units.numerals import numeral
 from protoconch.units.words import UnknownUnit, library_unit
+from protoconch.words import Amount
 
 if TYPE_CHECKING:
     import pint
@@ -71,16 +72,10 @@ def read(value: str | float, unit: str, name: str) -> Reading:
 def text(value: float, unit: str = "1", digits: int = 4) -> str:
     """A number for people: at least `digits` significant digits, thousands apart, and its unit.
 
-    Whole thousands are never cut: 29,891 stays 29,891. From 1e15 on and under 1e-6 with a power
-    of ten.
+    A reader who prefers other units reads it in those. Whole thousands are never cut: 29,891
+    stays 29,891. From 1e15 on and under 1e-6 with a power of ten.
     """
-    shown = "" if unit in ("1", "") else f" {unit}"
-    size = abs(value)
-    if size and not 1e-6 <= size < 1e15:
-        return f"{value:.{digits - 1}e}{shown}"
-    after_point = 0 if size == 0 else max(0, digits - 1 - math.floor(math.log10(size)))
-    number = f"{value:,.{after_point}f}"
-    return (number.rstrip("0").rstrip(".") if "." in number else number) + shown
+    return Amount.of(value, unit, digits)
 
 
 def positive(value: float, unit: str, name: str) -> float:
