@@ -24,10 +24,14 @@ class Role(models.TextChoices):
 
 
 class Site(models.Model):
-    """One hatchery with its own log and people."""
+    """One hatchery with its own log and people.
+
+    us_units: which quantities its people read and type in US units (units.preferred), by name.
+    """
 
     name = models.CharField(max_length=120)
     zone = models.CharField(max_length=64, default="UTC")
+    us_units = models.CharField(max_length=80, blank=True)
     made = models.DateTimeField(auto_now_add=True)
 
     def __str__(self) -> str:

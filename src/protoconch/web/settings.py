@@ -52,6 +52,7 @@ MIDDLEWARE = [
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
     "protoconch.web.access.SignedIn",
+    "protoconch.web.shell.reading.Reading",
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
 ]
@@ -112,7 +113,7 @@ SECURE_REFERRER_POLICY = "same-origin"
 X_FRAME_OPTIONS = "DENY"
 
 LANGUAGE_CODE = "en"
-LOCALE_PATHS = [HERE / "locale"]
+LOCALE_PATHS = [HERE.parent / "locale"]
 # only what can be read: a language is offered once its folder of words is there, for a page half
 # in another language is worse than one that is whole
 LANGUAGES = [

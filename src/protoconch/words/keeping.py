@@ -7,7 +7,7 @@ from typing import Any
 from protoconch.words.joining import _Begun, begun
 from protoconch.words.said import Amount, Said, Spoken
 
-MOMENTS = {datetime: "moment", date: "day", time: "time"}
+MOMENTS: dict[Any, str] = {datetime: "moment", date: "day", time: "time"}
 """A datetime is a date as well, so it comes first."""
 
 
