@@ -3,6 +3,7 @@
 python3 start.py              makes the invented hatchery, half a season logged, and serves it
 python3 start.py test ...     runs every check and test; further words go to pytest
 python3 start.py check ...    tidies the code, then does the same
+python3 start.py words        gathers the texts of the program for each language's folder
 python3 start.py lock ...     remakes locks/ from pyproject.toml; further words go to uv
 python3 start.py hooks        lets git run the quick checks before each commit
 python3 start.py WORD ...     anything else goes to protoconch, such as: plan demo --json
@@ -41,6 +42,7 @@ PYTHON = VENV / ("Scripts/python.exe" if os.name == "nt" else "bin/python")
 JOBS = {  # word: the lock it needs, what it starts
     "test": ("test", ["check.py"]),
     "check": ("test", ["check.py", "--tidy"]),
+    "words": ("test", ["catalogue.py"]),
     "lock": ("tools", ["locks/remake.py"]),
     "hooks": ("tools", ["-m", "pre_commit", "install"]),
     "quick": ("test", ["check.py", "--quick"]),  # what the hook runs
