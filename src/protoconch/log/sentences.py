@@ -7,8 +7,7 @@ from protoconch.errors import BadInput
 from protoconch.log.entry import Entry
 from protoconch.log.fields import FIELDS, field_of
 from protoconch.log.fold.corrections import as_corrected
-from protoconch.log.fold.cultures import cell_density
-from protoconch.log.fold.numbers import animals_counted, length_measured
+from protoconch.log.numbers import animals_counted, cell_density, length_measured
 from protoconch.log.payloads import algae, animals, care, water, words
 from protoconch.log.payloads.payload import Payload
 from protoconch.log.payloads.water import QUANTITIES

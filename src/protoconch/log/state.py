@@ -256,3 +256,8 @@ class State:
 
 
 EMPTY = State()
+
+STAGES = {
+    "incubator": "egg", "larval tank": "veliger", "tray": "post-larva", "nursery tank": "juvenile",
+}  # fmt: skip
+"""Stage of the animals that a kind of vessel is for."""

@@ -12,10 +12,9 @@ from protoconch.log.checking.usual import (
     usual_density,
 )  # fmt: skip
 from protoconch.log.checking.verdict import Case
-from protoconch.log.fold.ledger import STAGES
-from protoconch.log.fold.numbers import animals_counted, bound, length_measured
-from protoconch.log.fold.vessels import most_possible
+from protoconch.log.numbers import animals_counted, bound, length_measured, most_possible
 from protoconch.log.payloads import animals as told
+from protoconch.log.state import STAGES
 
 
 def needs_animals(case: Case) -> bool:

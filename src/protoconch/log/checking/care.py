@@ -4,7 +4,7 @@ from protoconch.errors import MissingNumber
 from protoconch.log.checking.animals import needs_animals
 from protoconch.log.checking.usual import age_days, density_of, dry_mg, step_at
 from protoconch.log.checking.verdict import Case
-from protoconch.log.fold.numbers import bound
+from protoconch.log.numbers import bound
 from protoconch.log.payloads import care as told
 from protoconch.log.state import Holding
 

@@ -4,8 +4,7 @@ from protoconch.errors import BadInput
 from protoconch.log.checking.animals import full
 from protoconch.log.checking.usual import peak_per_ml
 from protoconch.log.checking.verdict import Case
-from protoconch.log.fold.cultures import cell_density
-from protoconch.log.fold.numbers import bound
+from protoconch.log.numbers import bound, cell_density
 from protoconch.log.payloads import algae as told
 
 

@@ -1,7 +1,7 @@
 """Entries about egg masses: labels, the permit, days to hatching."""
 
 from protoconch.log.checking.verdict import Case
-from protoconch.log.fold.numbers import bound
+from protoconch.log.numbers import bound
 from protoconch.log.payloads import animals as told
 from protoconch.sources.reading import load_table
 

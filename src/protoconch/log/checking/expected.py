@@ -9,7 +9,7 @@ from protoconch.hatchery.description import Hatchery
 from protoconch.hatchery.vessels import Vessel, vessel
 from protoconch.log.checking.usual import density_of, length_range_mm, peak_per_ml, read_range
 from protoconch.log.fields import field_of
-from protoconch.log.fold.numbers import bound
+from protoconch.log.numbers import bound
 from protoconch.log.payloads.water import QUANTITIES
 from protoconch.log.state import State
 from protoconch.units import text

@@ -10,8 +10,8 @@ from protoconch.hatchery.vessels import vessels
 from protoconch.log.checking import animals, care, cultures, eggs, water
 from protoconch.log.checking.verdict import Case, Verdict
 from protoconch.log.entry import Entry
-from protoconch.log.fold.numbers import bound
 from protoconch.log.kinds import kind
+from protoconch.log.numbers import bound
 from protoconch.log.payloads.words import Confirmed, Correction
 from protoconch.log.reading.entries import named_vessels
 from protoconch.log.reading.places import payload_place_faults, place_fault

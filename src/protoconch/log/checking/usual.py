@@ -6,7 +6,7 @@ from protoconch.algae.species import alga, known_algae
 from protoconch.animals.species import Species
 from protoconch.errors import MissingNumber, UnknownName
 from protoconch.hatchery.vessels import Vessel
-from protoconch.log.fold.numbers import bound
+from protoconch.log.numbers import bound
 from protoconch.log.state import Culture, Holding, State
 
 Range = tuple[float, float]

@@ -2,7 +2,6 @@
 
 from protoconch.log.entry import Entry
 from protoconch.log.fold.ledger import Ledger
-from protoconch.log.fold.numbers import whole_parts
 from protoconch.log.fold.vessels import (
     add_to,
     holding_at,
@@ -11,6 +10,7 @@ from protoconch.log.fold.vessels import (
     take_out,
     too_many,
 )  # fmt: skip
+from protoconch.log.numbers import whole_parts
 from protoconch.log.payloads.animals import Graded, Lost, Moved, Released, Thinned
 from protoconch.log.state import Holding
 

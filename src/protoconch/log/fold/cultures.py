@@ -2,14 +2,10 @@
 
 from dataclasses import replace
 
-from protoconch.algae.counting import culture_count
-from protoconch.bench.chambers import chamber_count
-from protoconch.bench.limits import Limits
 from protoconch.errors import BadInput
-from protoconch.log.chambers import chamber
 from protoconch.log.entry import Entry
 from protoconch.log.fold.ledger import Ledger
-from protoconch.log.fold.numbers import bound
+from protoconch.log.numbers import bound, cell_density
 from protoconch.log.payloads.algae import CultureCounted, CultureEnded, Harvested, Inoculated
 from protoconch.log.state import Culture, CultureCount
 
@@ -79,27 +75,6 @@ def culture_counted(ledger: Ledger, entry: Entry, payload: CultureCounted) -> No
     ledger.cultures[entry.where] = replace(
         there, counts=(*there.counts, count), found=payload.found or there.found
     )
-
-
-def cell_density(payload: CultureCounted) -> tuple[float, Limits]:
-    """Cells per mL with 95 % limits; both limits the value itself where a density was read.
-
-    Raises: UnknownName for a chamber that is not known.
-    """
-    if payload.cells_per_ml is not None:
-        return payload.cells_per_ml, Limits(payload.cells_per_ml, payload.cells_per_ml)
-    used = chamber(payload.chamber)
-    counts = [
-        chamber_count(
-            cells, payload.squares or used.squares, square_area_mm2=used.square_mm2,
-            depth_mm=used.depth_mm, dilution=payload.dilution,
-        )
-        for cells in payload.loadings
-    ]  # fmt: skip
-    if sum(payload.loadings) > 0:
-        found = culture_count(counts, payload.loadings)
-        return found.per_ml, found.limits
-    return 0.0, Limits(0.0, max(one.limits.high for one in counts) / len(counts))
 
 
 def culture_ended(ledger: Ledger, entry: Entry, _payload: CultureEnded) -> None:

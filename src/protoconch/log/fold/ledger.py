@@ -14,6 +14,7 @@ from protoconch.hatchery.vessels import Vessel
 from protoconch.log.entry import Entry
 from protoconch.log.fold.corrections import Item
 from protoconch.log.state import (
+    STAGES,
     Account,
     BatchState,
     Doubt,
@@ -26,9 +27,6 @@ from protoconch.log.state import (
 
 KEPT = timedelta(days=800)
 SETTLED_KEPT = timedelta(days=400)
-STAGES = {
-    "incubator": "egg", "larval tank": "veliger", "tray": "post-larva", "nursery tank": "juvenile",
-}  # fmt: skip
 MAPS = ("holdings", "batches", "masses", "cultures", "readings", "levels", "cartridges", "lamps",
         "jars", "settled", "emptied")  # fmt: skip
 

@@ -5,7 +5,8 @@ from dataclasses import replace
 from protoconch.errors import BadInput
 from protoconch.log.entry import Entry
 from protoconch.log.fold.ledger import Ledger
-from protoconch.log.fold.numbers import (
+from protoconch.log.fold.vessels import holding_at, leave, missing
+from protoconch.log.numbers import (
     Estimate,
     animals_counted,
     bound,
@@ -14,7 +15,6 @@ from protoconch.log.fold.numbers import (
     share_seen,
     with_count,
 )  # fmt: skip
-from protoconch.log.fold.vessels import holding_at, leave, missing
 from protoconch.log.payloads.animals import CompetenceChecked, Counted, Measured, Settled, Weighed
 from protoconch.log.state import Holding, Sighting
 

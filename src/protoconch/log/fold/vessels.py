@@ -1,25 +1,12 @@
 """Animals into a vessel and out of it; every animal is in one vessel or in the account."""
 
-import math
 from dataclasses import replace
 from datetime import datetime
 
 from protoconch.log.entry import Entry
-from protoconch.log.fold.ledger import STAGES, Ledger
-from protoconch.log.fold.numbers import bound
-from protoconch.log.state import Holding
-
-
-def most_possible(holding: Holding) -> int:
-    """The most animals that may be in a vessel though the ledger says fewer.
-
-    A number that came from aliquots is sure only to its upper limit, and one that was put in is
-    never sure; so up to a quarter more is no contradiction.
-    """
-    slack, last = bound("ledger.slack"), holding.last_count
-    if last is not None and last.value > 0:
-        slack = max(slack, last.high / last.value)
-    return math.ceil(holding.alive * slack)
+from protoconch.log.fold.ledger import Ledger
+from protoconch.log.numbers import most_possible
+from protoconch.log.state import STAGES, Holding
 
 
 def holding_at(ledger: Ledger, entry: Entry, did: str) -> Holding | None:

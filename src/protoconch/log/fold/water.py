@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from protoconch.log.entry import Entry
 from protoconch.log.fold.ledger import Ledger
-from protoconch.log.fold.numbers import bound
+from protoconch.log.numbers import bound
 from protoconch.log.payloads.algae import MediumMade
 from protoconch.log.payloads.care import Cleaned, Fed, WaterChanged
 from protoconch.log.payloads.water import CartridgeChanged, Drawn, LampChanged, Pumped, Read

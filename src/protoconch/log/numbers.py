@@ -3,9 +3,14 @@
 import math
 from functools import cache
 
+from protoconch.algae.counting import culture_count
 from protoconch.bench.aliquots import aliquot_count
+from protoconch.bench.chambers import chamber_count
+from protoconch.bench.limits import Limits
+from protoconch.log.chambers import chamber
+from protoconch.log.payloads.algae import CultureCounted
 from protoconch.log.payloads.animals import Counted, Measured
-from protoconch.log.state import Clumping
+from protoconch.log.state import Clumping, Holding
 from protoconch.sources.reading import load_table
 
 Estimate = tuple[float, float, float]
@@ -104,3 +109,36 @@ def whole_parts(total: int, weights: list[float]) -> list[int]:
     for i in by_rest[: total - sum(parts)]:
         parts[i] += 1
     return parts
+
+
+def most_possible(holding: Holding) -> int:
+    """The most animals that may be in a vessel though the ledger says fewer.
+
+    A number that came from aliquots is sure only to its upper limit, and one that was put in is
+    never sure; so up to a quarter more is no contradiction.
+    """
+    slack, last = bound("ledger.slack"), holding.last_count
+    if last is not None and last.value > 0:
+        slack = max(slack, last.high / last.value)
+    return math.ceil(holding.alive * slack)
+
+
+def cell_density(payload: CultureCounted) -> tuple[float, Limits]:
+    """Cells per mL with 95 % limits; both limits the value itself where a density was read.
+
+    Raises: UnknownName for a chamber that is not known.
+    """
+    if payload.cells_per_ml is not None:
+        return payload.cells_per_ml, Limits(payload.cells_per_ml, payload.cells_per_ml)
+    used = chamber(payload.chamber)
+    counts = [
+        chamber_count(
+            cells, payload.squares or used.squares, square_area_mm2=used.square_mm2,
+            depth_mm=used.depth_mm, dilution=payload.dilution,
+        )
+        for cells in payload.loadings
+    ]  # fmt: skip
+    if sum(payload.loadings) > 0:
+        found = culture_count(counts, payload.loadings)
+        return found.per_ml, found.limits
+    return 0.0, Limits(0.0, max(one.limits.high for one in counts) / len(counts))
