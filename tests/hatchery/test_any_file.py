@@ -15,6 +15,7 @@ from protoconch.hatchery.description import (
     LarvalTank,
     NurseryTank,
     Permit,
+    Prices,
     Target,
     Tray,
 )
@@ -131,6 +132,9 @@ def hatcheries(draw):
         genetics=Genetics(draw(st.integers(1, 99)), draw(between(0.001, 1))),
         first_day=first, last_day=last, target=draw(st.none() | target),
         own_values=draw(st.sampled_from(({}, {own.name: own}))),
+        prices=draw(st.none() | st.builds(
+            Prices, NAMES, between(0, 1e9), st.none() | between(0, 1e9), st.none() | between(0, 1e9)
+        )),
     )  # fmt: skip
 
 

@@ -8,7 +8,7 @@ import pytest
 
 from protoconch.animals.profiles import species
 from protoconch.errors import BadFile, BadInput
-from protoconch.hatchery.description import Genetics, LarvalTank, NurseryTank, Target, Tray
+from protoconch.hatchery.description import Genetics, LarvalTank, NurseryTank, Prices, Target, Tray
 from protoconch.hatchery.reading import demo_hatchery, demo_text, load_hatchery, read_hatchery
 from tests.hatchery.typed import (
     DEMO,
@@ -180,3 +180,11 @@ def test_a_file_that_cannot_be_read_is_told_in_a_sentence(tmp_path: Path):
     path.write_bytes(DEMO.encode("utf-16"))
     with pytest.raises(BadFile, match="not in UTF-8"):
         load_hatchery(path)
+
+
+def test_prices_are_read_where_they_are_given_and_the_hour_cannot_be_left_out():
+    assert read_hatchery(DEMO, "mine.toml").prices is None
+    given = '\n[prices]\ncurrency = "BSD"\ncrew_hour = 15\nalgae_dry_g = 2.5\n'
+    assert read_hatchery(DEMO + given, "mine.toml").prices == Prices("BSD", 15, 2.5)
+    with pytest.raises(BadFile, match="crew_hour is missing"):
+        read_hatchery(DEMO + given.replace("crew_hour = 15\n", ""), "mine.toml")

@@ -55,6 +55,19 @@ class Genetics:
 
 
 @dataclass(frozen=True, slots=True)
+class Prices:
+    """What an hour of work, a gram of dry algae and the fetching of an egg mass cost here.
+
+    currency: as people write it there. All but the hour may be unknown.
+    """
+
+    currency: str
+    crew_hour: float
+    algae_dry_g: float | None = None
+    egg_mass: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Target:
     """So many juveniles of a shell length [mm] by a date, with this confidence (0 to 1)."""
 
@@ -74,6 +87,7 @@ class Hatchery:
     first_day, last_day: days between which egg masses may be collected this season.
     regime: name of the larval feeding regime of the species profile.
     own_values: the hatchery's own numbers, which stand in for the profile's, by name.
+    prices: what things cost here, None where the file does not say.
     invented: True for a demonstration that describes no real place.
     notes: what its manager should know, though nothing is wrong, each a sentence.
     waterworks, algae_room: where the file describes them; kept_lines: those lines of the file, as
@@ -102,6 +116,7 @@ class Hatchery:
     waterworks: Waterworks | None = None
     algae_room: AlgaeRoom | None = None
     kept_lines: str = ""
+    prices: Prices | None = None
 
     @property
     def tray_area_cm2(self) -> float:

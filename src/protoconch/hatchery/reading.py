@@ -11,6 +11,7 @@ from protoconch.hatchery.algae_vessels import demo_algae_text, read_algae_room
 from protoconch.hatchery.description import Hatchery
 from protoconch.hatchery.file_text import file_text, lines_of
 from protoconch.hatchery.reading_people import crew_hours, permit, season, target
+from protoconch.hatchery.reading_prices import prices
 from protoconch.hatchery.reading_room import larval_tanks, nursery, temperatures, trays
 from protoconch.hatchery.reading_species import (
     genetics,
@@ -31,7 +32,7 @@ NEEDED = ("hatchery", "water", "larval_tanks", "incubator", "trays", "nursery", 
 WRITTEN_OUT = ("waterworks", "algae_room")
 """Sections with readers of their own, kept in the words of the file when it is written back."""
 
-OPTIONAL = ("genetics", "target", "own", *WRITTEN_OUT)
+OPTIONAL = ("genetics", "target", "prices", "own", *WRITTEN_OUT)
 LISTS = ("larval_tanks", "trays", "nursery")
 
 
@@ -120,6 +121,7 @@ def _described(document: Document, text: str) -> Hatchery:
     given = document.content
     asked = target(_section(document, "target"), first) if "target" in given else None
     breeding = genetics(_section(document, "genetics") if "genetics" in given else None, profile)
+    costs = prices(_section(document, "prices")) if "prices" in given else None
     own = own_values(document, profile)
     waterworks = read_waterworks(document)
     algae_room = read_algae_room(document) if "algae_room" in given else None
@@ -132,4 +134,5 @@ def _described(document: Document, text: str) -> Hatchery:
         genetics=breeding, first_day=first, last_day=last, target=asked, own_values=own,
         notes=notes_on(known, permitted, breeding), waterworks=waterworks,
         algae_room=algae_room, kept_lines=lines_of(text, WRITTEN_OUT),
+        prices=costs,
     )  # fmt: skip

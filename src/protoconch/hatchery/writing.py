@@ -60,6 +60,11 @@ def _people(h: Hatchery) -> Iterator[str]:
         yield f"size = {_toml(h.target.size_mm)}  # mm"
         yield f"by = {h.target.by}"
         yield f"confidence = {_toml(h.target.confidence)}"
+    if h.prices:
+        yield from ("", "[prices]")
+        for part in fields(h.prices):
+            if (entry := getattr(h.prices, part.name)) is not None:
+                yield f"{part.name} = {_toml(entry)}"
 
 
 def _kind(name: str, count: int) -> tuple[str, str]:
