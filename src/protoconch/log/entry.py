@@ -16,6 +16,8 @@ class Entry:
     both with a zone. who: the person, by the name in this hatchery. where: the vessel or place as
     the crew calls it ("large tank 2"), empty where there is none. payload: what the kind asks for.
     task: key of the work-list line that it settles, empty where there was none.
+    unasked: it was written where nobody could be asked about it, on a phone without network: what
+    speaks against it is found by the fold, beside all that happened before, and is left as a doubt.
     """
 
     id: UUID
@@ -26,6 +28,7 @@ class Entry:
     where: str
     payload: Payload
     task: str = ""
+    unasked: bool = False
 
     @property
     def order(self) -> tuple[datetime, str]:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from protoconch.errors import UnknownName
 from protoconch.log.payloads import algae, animals, care, stores, water, words
 from protoconch.log.payloads.payload import Payload
+from protoconch.words import say, joined, phrase
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,40 +27,40 @@ ALGAE = ("algae vessel",)
 STORE = ("reservoir",)
 
 _ALL = (
-    Kind("egg mass collected", animals.EggMassCollected),
-    Kind("incubator loaded", animals.IncubatorLoaded, EGGS),
-    Kind("hatched", animals.Hatched, EGGS),
-    Kind("stocked", animals.Stocked, HOLDS),
-    Kind("counted", animals.Counted, (*HOLDS, *EGGS)),
-    Kind("measured", animals.Measured, HOLDS),
-    Kind("competence checked", animals.CompetenceChecked, HOLDS),
-    Kind("thinned", animals.Thinned, HOLDS),
-    Kind("moved", animals.Moved, HOLDS),
-    Kind("settled", animals.Settled, HOLDS),
-    Kind("graded", animals.Graded, HOLDS),
-    Kind("weighed", animals.Weighed, HOLDS),
-    Kind("lost", animals.Lost, (*HOLDS, *EGGS)),
-    Kind("released", animals.Released, HOLDS),
-    Kind("water changed", care.WaterChanged, HOLDS),
-    Kind("fed", care.Fed, HOLDS),
-    Kind("cleaned", care.Cleaned),
-    Kind("done", care.Done),
-    Kind("inoculated", algae.Inoculated, ALGAE),
-    Kind("harvested", algae.Harvested, ALGAE),
-    Kind("culture counted", algae.CultureCounted, ALGAE),
-    Kind("culture ended", algae.CultureEnded, ALGAE),
-    Kind("medium made", algae.MediumMade),
-    Kind("pumped", water.Pumped, STORE),
-    Kind("drawn", water.Drawn, STORE),
-    Kind("read", water.Read),
-    Kind("cartridge changed", water.CartridgeChanged, ("cartridge",)),
-    Kind("lamp changed", water.LampChanged, ("UV lamp",)),
-    Kind("received", stores.Received),
-    Kind("used", stores.Used),
-    Kind("note", words.Note),
-    Kind("photo", words.Photo),
-    Kind("correction", words.Correction),
-    Kind("confirmed", words.Confirmed),
+    Kind(phrase("egg mass collected"), animals.EggMassCollected),
+    Kind(phrase("incubator loaded"), animals.IncubatorLoaded, EGGS),
+    Kind(phrase("hatched"), animals.Hatched, EGGS),
+    Kind(phrase("stocked"), animals.Stocked, HOLDS),
+    Kind(phrase("counted"), animals.Counted, (*HOLDS, *EGGS)),
+    Kind(phrase("measured"), animals.Measured, HOLDS),
+    Kind(phrase("competence checked"), animals.CompetenceChecked, HOLDS),
+    Kind(phrase("thinned"), animals.Thinned, HOLDS),
+    Kind(phrase("moved"), animals.Moved, HOLDS),
+    Kind(phrase("settled"), animals.Settled, HOLDS),
+    Kind(phrase("graded"), animals.Graded, HOLDS),
+    Kind(phrase("weighed"), animals.Weighed, HOLDS),
+    Kind(phrase("lost"), animals.Lost, (*HOLDS, *EGGS)),
+    Kind(phrase("released"), animals.Released, HOLDS),
+    Kind(phrase("water changed"), care.WaterChanged, HOLDS),
+    Kind(phrase("fed"), care.Fed, HOLDS),
+    Kind(phrase("cleaned"), care.Cleaned),
+    Kind(phrase("done"), care.Done),
+    Kind(phrase("inoculated"), algae.Inoculated, ALGAE),
+    Kind(phrase("harvested"), algae.Harvested, ALGAE),
+    Kind(phrase("culture counted"), algae.CultureCounted, ALGAE),
+    Kind(phrase("culture ended"), algae.CultureEnded, ALGAE),
+    Kind(phrase("medium made"), algae.MediumMade),
+    Kind(phrase("pumped"), water.Pumped, STORE),
+    Kind(phrase("drawn"), water.Drawn, STORE),
+    Kind(phrase("read"), water.Read),
+    Kind(phrase("cartridge changed"), water.CartridgeChanged, ("cartridge",)),
+    Kind(phrase("lamp changed"), water.LampChanged, ("UV lamp",)),
+    Kind(phrase("received"), stores.Received),
+    Kind(phrase("used"), stores.Used),
+    Kind(phrase("note"), words.Note),
+    Kind(phrase("photo"), words.Photo),
+    Kind(phrase("correction"), words.Correction),
+    Kind(phrase("confirmed"), words.Confirmed),
 )
 KINDS = {kind.name: kind for kind in _ALL}
 
@@ -67,5 +68,8 @@ KINDS = {kind.name: kind for kind in _ALL}
 def kind(name: str) -> Kind:
     """The kind of entry by its name. Raises: UnknownName."""
     if name not in KINDS:
-        raise UnknownName(f"There is no kind of entry {name}; there are {', '.join(KINDS)}.")
+        kinds = joined((say(known) for known in KINDS), ", ")
+        raise UnknownName(
+            say("There is no kind of entry {name}; there are {kinds}.", name=name, kinds=kinds)
+        )
     return KINDS[name]

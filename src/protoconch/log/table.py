@@ -85,6 +85,7 @@ def entries_of(
 
 def _row(entry: Entry) -> dict[str, str]:
     raw = written(entry)
+    raw["unasked"] = "yes" if entry.unasked else ""
     cells = {key: raw[key] for key in ENTRY_COLUMNS if raw[key]}
     for name, value in raw["payload"].items():
         cells |= _cells(_column(name), value)

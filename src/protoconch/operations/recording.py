@@ -12,7 +12,7 @@ from protoconch.animals.profiles import species
 from protoconch.errors import BadInput
 from protoconch.hatchery.description import Hatchery
 from protoconch.hatchery.vessels import Vessel, vessels
-from protoconch.log.checking import judged
+from protoconch.log.checking import Verdict, alone, judged
 from protoconch.log.entry import Entry
 from protoconch.log.reading import read_entry
 from protoconch.records.models import Entry as Row
@@ -20,10 +20,15 @@ from protoconch.records.models import Person, Role, Site
 from protoconch.records.queries.log import entries, state
 from protoconch.records.queries.site import hatchery
 from protoconch.records.rows import row_of
+from protoconch.words import say
 
 FOR_OTHERS = "Only a manager, or the tablet of the room, can enter for somebody else."
 NOT_YOURS = "Your role is to look; crew and managers add to the log."
 WHO = "Say who saw or did it; the tablet itself sees nothing."
+OTHERWISE = say(
+    "The log has this entry already, with other content. Look at it there, and correct it if it is"
+    " wrong."
+)
 TAKEN = "An entry of another hatchery carries this number; make a new one."
 
 
@@ -48,7 +53,9 @@ def record(
 
     raw: mappings with id, kind, happened, where, task and payload; who is the person unless a
     shared tablet's or a manager's `who` names another person of the site. One answer for each, in
-    order. Those that stand are added together, in one transaction.
+    order. Those that stand are added together, in one transaction. An entry marked `unasked` comes
+    from a phone that was away: it is refused only where nothing else in the log could make it true,
+    so that the order in which phones come back changes nothing; the fold finds what is at odds.
     """
     with transaction.atomic():
         Site.objects.select_for_update().get(pk=person.site_id)  # numbers in order of arrival
@@ -115,13 +122,12 @@ class _Taking:
             return Answer("refused", (NOT_YOURS,))
         row = self.there.get(_uuid(raw, "id"))  # type: ignore[arg-type]
         if row is not None:
-            return self._there_already(row)
+            return self._there_already(row, raw)
         try:
             entry = self._read(raw)
         except BadInput as fault:
             return Answer("refused", tuple(str(fault).splitlines()))
-        there = state(self.site, entry.happened)
-        verdict = judged(entry, there, self.hatchery, species(self.hatchery.species))
+        verdict = self._verdict(entry)
         if verdict.refused:
             return Answer("refused", verdict.refused)
         if verdict.unlikely and not self.sure:
@@ -131,10 +137,27 @@ class _Taking:
         self.there[entry.id] = row
         return Answer("added", verdict.unlikely, entry)
 
-    def _there_already(self, row: Row) -> Answer:
+    def _verdict(self, entry: Entry) -> Verdict:
+        """What speaks against it beside the log; alone, where it was written with nobody to ask.
+
+        What happened before it may still be on its way on another phone, and the fold judges.
+        """
+        kind = species(self.hatchery.species)
+        if entry.unasked:
+            return Verdict(alone(entry, self.hatchery, kind))
+        return judged(entry, state(self.site, entry.happened), self.hatchery, kind)
+
+    def _there_already(self, row: Row, raw: Mapping[str, Any]) -> Answer:
+        """The same entry sent again; in a sentence, where it reads otherwise than the one there."""
         if row.site_id != self.site.pk:
             return Answer("refused", (TAKEN,))
-        return Answer("there already", (), entries([row])[0])
+        there = entries([row])[0]
+        try:
+            sent = self._read(raw)
+        except BadInput:
+            return Answer("there already", (), there)
+        same = (sent.kind, sent.where, sent.payload) == (there.kind, there.where, there.payload)
+        return Answer("there already", () if same else (str(OTHERWISE),), there)
 
     def _read(self, raw: Mapping[str, Any]) -> Entry:
         """The entry, found sound. Raises: BadInput, with one sentence a line."""

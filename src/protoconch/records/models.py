@@ -148,7 +148,7 @@ class Tries(models.Model):
 class Entry(models.Model):
     """One entry of the log. number: order of arrival; uuid: made where it was written.
 
-    batch, corrects: taken from the payload for searching.
+    batch, corrects: taken from the payload for searching. unasked: as in the log's own Entry.
     """
 
     number = models.BigAutoField(primary_key=True)
@@ -163,6 +163,7 @@ class Entry(models.Model):
     batch = models.CharField(max_length=80, blank=True)
     corrects = models.UUIDField(null=True, blank=True, db_index=True)
     payload = models.JSONField(encoder=AsWritten)
+    unasked = models.BooleanField(default=False, db_default=False)
 
     class Meta:
         indexes: ClassVar = [

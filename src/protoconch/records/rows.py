@@ -14,4 +14,5 @@ def row_of(site: Site, entry: Entry) -> Row:
         uuid=entry.id, site=site, kind=entry.kind, happened=entry.happened,
         arrived=entry.arrived, who=entry.who, where=entry.where, task=entry.task,
         batch=str(payload.get("batch") or ""), corrects=target(entry), payload=payload,
+        unasked=entry.unasked,
     )  # fmt: skip

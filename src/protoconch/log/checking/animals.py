@@ -76,7 +76,8 @@ def fits(case: Case, number: float, where: str = "") -> None:
     if number > most:
         case.refuse(
             f"{number:,.0f} animals do not fit into {vessel.name};"
-            f" at most {math.floor(most):,} of their size do."
+            f" at most {math.floor(most):,} of their size do.",
+            by_log=vessel.kind != "larval tank",
         )
 
 
@@ -115,7 +116,8 @@ def measured(case: Case, said: told.Measured) -> None:
         if mean > high * bound("unlikely.length_unit_times"):
             case.refuse(
                 f"A mean length of {mean:g} mm is not that of a {stage}, {low:g} to {high:g} mm;"
-                " give it in mm, 1000 µm are 1 mm."
+                " give it in mm, 1000 µm are 1 mm.",
+                by_log=True,
             )
         elif not low / slack <= mean <= high * slack:
             case.ask(
@@ -162,7 +164,8 @@ def out_of(case: Case, number: int | None, did: str, *, refused: bool = False) -
         if refused:
             case.refuse(
                 f"{case.where} holds no animals by the log, so none can be {did}; log first how"
-                " they came into it."
+                " they came into it.",
+                by_log=True,
             )
         else:
             needs_animals(case)
@@ -173,7 +176,7 @@ def out_of(case: Case, number: int | None, did: str, *, refused: bool = False) -
             " it first if there are more."
         )
         if refused:
-            case.refuse(sentence)
+            case.refuse(sentence, by_log=True)
         else:
             case.ask(sentence)
 

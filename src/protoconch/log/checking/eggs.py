@@ -10,7 +10,8 @@ def collected(case: Case, said: told.EggMassCollected) -> None:
     """A label of its own, within the permit."""
     permit, when = case.hatchery.permit, case.entry.happened
     if said.mass in case.state.masses:
-        case.refuse(f"There is already an egg mass {said.mass}; give this one another label.")
+        sentence = f"There is already an egg mass {said.mass}; give this one another label."
+        case.refuse(sentence, by_log=True)
     if permit.months and when.month not in permit.months:
         case.ask(f"The permit {permit.number} does not cover the month of {when:%B}.")
     this_year = [m for m in case.state.masses.values() if m.collected.year == when.year]

@@ -6,16 +6,16 @@ from typing import Any
 
 from protoconch.animals.species import Species
 from protoconch.hatchery.description import Hatchery
-from protoconch.hatchery.vessels import vessels
+from protoconch.hatchery.vessels import Vessel, vessels
 from protoconch.log.checking import animals, care, cultures, eggs, water
-from protoconch.log.checking.verdict import Case, Verdict
+from protoconch.log.checking.verdict import Case, Known, Verdict
 from protoconch.log.entry import Entry
 from protoconch.log.kinds import kind
 from protoconch.log.numbers import bound
 from protoconch.log.payloads.words import Confirmed, Correction
 from protoconch.log.reading.entries import named_vessels
 from protoconch.log.reading.places import payload_place_faults, place_fault
-from protoconch.log.state import State
+from protoconch.log.state import EMPTY
 
 RULES: Mapping[str, Callable[[Case, Any], None]] = {
     "egg mass collected": eggs.collected,
@@ -48,7 +48,7 @@ RULES: Mapping[str, Callable[[Case, Any], None]] = {
 
 
 def judged(
-    entry: Entry, state: State, hatchery: Hatchery, species: Species, *, began: date | None = None
+    entry: Entry, state: Known, hatchery: Hatchery, species: Species, *, began: date | None = None
 ) -> Verdict:
     """What speaks against an entry, given all that is known.
 
@@ -69,10 +69,33 @@ def judged(
     payload = entry.payload
     if isinstance(payload, Correction | Confirmed) and payload.of == entry.id:
         case.refuse(f"A {entry.kind} cannot point at itself; name the entry that was meant.")
-    rule = RULES.get(entry.kind)
+    return _by_rule(case)
+
+
+def alone(entry: Entry, hatchery: Hatchery, species: Species) -> tuple[str, ...]:
+    """Why an entry cannot be true whatever else happened; empty where it can.
+
+    For one that comes late from a phone: others that happened before it may still be on their way.
+    """
+    verdict = judged(entry, EMPTY, hatchery, species)
+    return tuple(sentence for sentence in verdict.refused if sentence not in verdict.by_log)
+
+
+def beside(entry: Entry, known: Known, hatchery: Hatchery, species: Species,
+           holds: Mapping[str, Vessel]) -> Verdict:  # fmt: skip
+    """What speaks against an entry beside all that happened before it, its time and place apart.
+
+    known: as of just before the entry. holds: vessels by name.
+    """
+    return _by_rule(Case(entry, known, hatchery, species, holds))
+
+
+def _by_rule(case: Case) -> Verdict:
+    rule = RULES.get(case.entry.kind)
     if rule is not None:
-        rule(case, payload)
-    return Verdict(tuple(dict.fromkeys(case.refused)), tuple(dict.fromkeys(case.unlikely)))
+        rule(case, case.entry.payload)
+    found = case.refused, case.unlikely, case.by_log
+    return Verdict(*(tuple(dict.fromkeys(sentences)) for sentences in found))
 
 
 def _time(case: Case, began: date | None) -> None:

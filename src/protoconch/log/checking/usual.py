@@ -6,13 +6,14 @@ from protoconch.algae.species import alga, known_algae
 from protoconch.animals.species import Species
 from protoconch.errors import MissingNumber, UnknownName
 from protoconch.hatchery.vessels import Vessel
+from protoconch.log.checking.verdict import Known
 from protoconch.log.numbers import bound
-from protoconch.log.state import Culture, Holding, State
+from protoconch.log.state import Culture, Holding
 
 Range = tuple[float, float]
 
 
-def age_days(state: State, holding: Holding, when: datetime) -> float:
+def age_days(state: Known, holding: Holding, when: datetime) -> float:
     """Days since the batch hatched, or since it came into the vessel where that is not logged."""
     batch = state.batches.get(holding.batch)
     began = batch.hatched if batch is not None and batch.hatched is not None else holding.since
@@ -47,7 +48,7 @@ def length_range_mm(species: Species, stage: str) -> Range | None:
     return None
 
 
-def usual_density(state: State, species: Species, holding: Holding, when: datetime
+def usual_density(state: Known, species: Species, holding: Holding, when: datetime
                   ) -> float | None:  # fmt: skip
     """Larvae per litre that are usual at their age; None where nothing says."""
     return step_at(species, "veliger.density", age_days(state, holding, when))

@@ -1,24 +1,71 @@
 """What is said of an entry before it is kept, and what is known when it is said."""
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field
+from typing import Protocol
 
 from protoconch.animals.species import Species
 from protoconch.hatchery.description import Hatchery
 from protoconch.hatchery.vessels import Vessel
 from protoconch.log.entry import Entry
-from protoconch.log.state import Holding, State
+from protoconch.log.state import (
+    BatchState,
+    Clumping,
+    Culture,
+    EggMass,
+    Holding,
+    Jar,
+    Level,
+)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
 class Verdict:
     """refused: why the entry cannot be true, each a sentence that says what would be right.
 
-    unlikely: why somebody should be asked whether it is right; it may be kept if they say so.
+    by_log: those of the refused that another log might allow. unlikely: why somebody should be
+    asked whether it is right; it may be kept if they say so.
     """
 
     refused: tuple[str, ...] = ()
     unlikely: tuple[str, ...] = ()
+    by_log: tuple[str, ...] = ()
+
+
+class Known(Protocol):
+    """What is known beside an entry: a state, or the open books of one."""
+
+    @property
+    def holdings(self) -> Mapping[str, Holding]:
+        """Animals by vessel."""
+
+    @property
+    def batches(self) -> Mapping[str, BatchState]:
+        """Batches by code."""
+
+    @property
+    def masses(self) -> Mapping[str, EggMass]:
+        """Egg masses by label."""
+
+    @property
+    def cultures(self) -> Mapping[str, Culture]:
+        """Cultures by vessel."""
+
+    @property
+    def levels(self) -> Mapping[str, Level]:
+        """Water by reservoir."""
+
+    @property
+    def jars(self) -> Mapping[str, Jar]:
+        """Stores by item."""
+
+    @property
+    def dirty(self) -> Collection[str]:
+        """Vessels not cleaned since they were emptied."""
+
+    @property
+    def clumping(self) -> Clumping:
+        """How the site's animals clump."""
 
 
 @dataclass(slots=True)
@@ -26,16 +73,19 @@ class Case:
     """One entry beside all that is known, and what was found against it so far."""
 
     entry: Entry
-    state: State
+    state: Known
     hatchery: Hatchery
     species: Species
     vessels: Mapping[str, Vessel]
     refused: list[str] = field(default_factory=list)
     unlikely: list[str] = field(default_factory=list)
+    by_log: list[str] = field(default_factory=list)
 
-    def refuse(self, sentence: str) -> None:
-        """Note why it cannot be true."""
+    def refuse(self, sentence: str, *, by_log: bool = False) -> None:
+        """Note why it cannot be true. by_log: it could be, if the log read otherwise."""
         self.refused.append(_begun(sentence))
+        if by_log:
+            self.by_log.append(_begun(sentence))
 
     def ask(self, sentence: str) -> None:
         """Note why it is unlikely."""

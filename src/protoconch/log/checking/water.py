@@ -75,5 +75,6 @@ def _amount(case: Case, said: stores.Received | stores.Used) -> float | None:
     try:
         return quantity(f"{said.amount!r} {said.unit}", jar.unit, said.item)
     except BadInput:
-        case.refuse(f"{said.item} is kept in {jar.unit}; give its amount in {jar.unit}.")
+        sentence = f"{said.item} is kept in {jar.unit}; give its amount in {jar.unit}."
+        case.refuse(sentence, by_log=True)
         return None

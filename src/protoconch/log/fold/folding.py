@@ -31,14 +31,14 @@ class Folding:
 
     def __init__(self, hatchery: Hatchery, entries: Iterable[Entry] = ()) -> None:
         """Fold the entries there are."""
-        self._vessels = by_name(hatchery)
+        self._hatchery, self._vessels = hatchery, by_name(hatchery)
         self._known: dict[UUID, Entry] = {}
         self._pointers: dict[UUID, list[Entry]] = {}
         self._places: list[int] = []
         self._items: dict[int, Item] = {}
         self._place_of: dict[UUID, int] = {}
         self._rests: list[tuple[int, State]] = [(0, EMPTY)]
-        self._ledger = Ledger(EMPTY, self._vessels)
+        self._ledger = Ledger(EMPTY, self._vessels, hatchery)
         self.state = EMPTY
         self.add(entries)
 
@@ -126,7 +126,7 @@ class Folding:
         if self._ledger.entries == position and position > at:
             at = position  # the books of the last entry are still open
         else:
-            self._ledger = Ledger(state, self._vessels)
+            self._ledger = Ledger(state, self._vessels, self._hatchery)
         for stop in _stops(at, end):
             apply(self._ledger, (self._items[p] for p in self._places[at:stop]))
             at = stop

@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from datetime import datetime, timedelta
 
+from protoconch.hatchery.description import Hatchery
 from protoconch.hatchery.vessels import Vessel
 from protoconch.log.entry import Entry
 from protoconch.log.fold.corrections import Item
@@ -34,9 +35,12 @@ MAPS = ("holdings", "batches", "masses", "cultures", "readings", "levels", "cart
 class Ledger:
     """The parts of a state by name, changed entry by entry; `state` closes the books."""
 
-    def __init__(self, state: State, vessels: Mapping[str, Vessel]) -> None:
-        """Open the books on a state; the state itself is not changed."""
-        self.vessels = vessels
+    def __init__(self, state: State, vessels: Mapping[str, Vessel], hatchery: Hatchery) -> None:
+        """Open the books on a state; the state itself is not changed.
+
+        vessels: those of the hatchery by name.
+        """
+        self.vessels, self.hatchery = vessels, hatchery
         self.reservoir = next((v.name for v in vessels.values() if v.kind == "reservoir"), "")
         self.before = state
         self.holdings = dict(state.holdings)

@@ -5,7 +5,9 @@ however often it came, in the order of when it happened. Where it cannot be true
 ones (a count in an empty tank, a tank emptied twice, another batch in the tank, more out than in),
 it does not count, and a doubt says so, until it is confirmed, or one of the entries is corrected.
 Unlikely ones that may be true (a tenth of the animals left) count at once, and the doubt says
-`counted`. The task that an entry settles is settled all the same.
+`counted`. An entry about which nobody could be asked when it was written is judged here, as it
+would have been then: what would have been refused does not count, and what would have been asked
+about leaves a doubt. The task that an entry settles is settled all the same.
 """
 
 from collections.abc import Callable, Iterable, Mapping
@@ -13,9 +15,11 @@ from datetime import datetime
 from typing import Any
 from uuid import UUID
 
+from protoconch.animals.profiles import species
 from protoconch.errors import BadInput
 from protoconch.hatchery.description import Hatchery
 from protoconch.hatchery.vessels import Vessel, vessels
+from protoconch.log.checking import beside
 from protoconch.log.entry import Entry
 from protoconch.log.fold import animals, cultures, eggs, looking, stores, water
 from protoconch.log.fold.corrections import (
@@ -79,7 +83,7 @@ def fold(entries: Iterable[Entry], hatchery: Hatchery, start: State = EMPTY) -> 
             "An entry happened before the state that is to be carried on, or corrects an entry"
             " before it; fold the whole log."
         )
-    ledger = Ledger(start, known)
+    ledger = Ledger(start, known, hatchery)
     apply(ledger, items)
     return ledger.state()
 
@@ -96,7 +100,7 @@ def as_of(
     arrived = (e for e in entries if known_by is None or e.arrived <= known_by)
     known = by_name(hatchery)
     last = last_place(moment)
-    ledger = Ledger(EMPTY, known)
+    ledger = Ledger(EMPTY, known, hatchery)
     apply(ledger, (item for item in items_of(arrived, known) if item.place <= last))
     return ledger.state()
 
@@ -155,9 +159,29 @@ def apply(ledger: Ledger, items: Iterable[Item]) -> None:
         if not item.counted:
             continue
         entry = item.entry
-        effect = EFFECTS.get(entry.kind)
-        if effect is not None:
-            effect(ledger, entry, entry.payload)
+        if entry.unasked and not item.confirmed:
+            _take_unasked(ledger, entry)
+        else:
+            _take(ledger, entry)
         if entry.task:
             payload = entry.payload
             ledger.settle(entry, skipped=isinstance(payload, Done) and payload.skipped)
+
+
+def _take(ledger: Ledger, entry: Entry) -> None:
+    effect = EFFECTS.get(entry.kind)
+    if effect is not None:
+        effect(ledger, entry, entry.payload)
+
+
+def _take_unasked(ledger: Ledger, entry: Entry) -> None:
+    """An entry that nobody was asked about, with one doubt where something speaks against it."""
+    here = ledger.hatchery
+    verdict = beside(entry, ledger, here, species(here.species), ledger.vessels)
+    before = len(ledger.doubts)
+    if verdict.refused:
+        ledger.at_odds(entry, " ".join(verdict.refused))
+        return
+    _take(ledger, entry)
+    if verdict.unlikely and len(ledger.doubts) == before:
+        ledger.wonder(entry, " ".join(verdict.unlikely))

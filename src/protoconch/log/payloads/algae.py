@@ -5,6 +5,7 @@ from typing import Annotated, Literal
 from pydantic import Field, model_validator
 
 from protoconch.log.payloads.payload import Litres, Name, Payload, Words
+from protoconch.words import say
 
 Squares = Annotated[tuple[Annotated[int, Field(ge=0, le=100_000)], ...], Field(max_length=50)]
 
@@ -49,9 +50,9 @@ class CultureCounted(Payload):
     @model_validator(mode="after")
     def _one_way(self) -> "CultureCounted":
         if (self.cells_per_ml is None) == (not self.loadings):
-            raise ValueError("Give either the counts of the chamber's loadings, or cells per mL.")
+            raise ValueError(say("Give either the counts of the chamber's loadings, or cells per mL."))
         if self.loadings and not self.chamber:
-            raise ValueError("Say which chamber was used: its volume makes the count a density.")
+            raise ValueError(say("Say which chamber was used: its volume makes the count a density."))
         return self
 
 

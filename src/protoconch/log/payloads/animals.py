@@ -5,6 +5,7 @@ from typing import Annotated, Literal
 from pydantic import Field, model_validator
 
 from protoconch.log.payloads.payload import Animals, Litres, Name, Payload, Share, Words
+from protoconch.words import say
 
 Length = Annotated[float, Field(gt=0, le=400)]
 """A shell length [mm]; larvae are 0.2 to 1.3 mm."""
@@ -62,11 +63,11 @@ class Counted(Payload):
     @model_validator(mode="after")
     def _one_way(self) -> "Counted":
         if (self.animals is None) == (not self.aliquots):
-            raise ValueError("A count is either a list of aliquots or the number of all animals.")
+            raise ValueError(say("A count is either a list of aliquots or the number of all animals."))
         if self.aliquots and (self.aliquot_ml is None or self.litres is None):
-            raise ValueError("Aliquots need their volume in mL and the water in the vessel in L.")
+            raise ValueError(say("Aliquots need their volume in mL and the water in the vessel in L."))
         if self.dead and len(self.dead) != len(self.aliquots):
-            raise ValueError("Give the dead of every aliquot or of none.")
+            raise ValueError(say("Give the dead of every aliquot or of none."))
         return self
 
 
@@ -81,7 +82,7 @@ class Measured(Payload):
     @model_validator(mode="after")
     def _one_way(self) -> "Measured":
         if (self.mean_mm is None) == (not self.lengths_mm):
-            raise ValueError("Give either the lengths one by one, or their mean.")
+            raise ValueError(say("Give either the lengths one by one, or their mean."))
         return self
 
 
@@ -94,7 +95,7 @@ class CompetenceChecked(Payload):
     @model_validator(mode="after")
     def _part(self) -> "CompetenceChecked":
         if self.competent > self.looked_at:
-            raise ValueError("More animals are ready than were looked at.")
+            raise ValueError(say("More animals are ready than were looked at."))
         return self
 
 

@@ -5,6 +5,7 @@ from typing import Annotated
 from pydantic import Field, model_validator
 
 from protoconch.log.payloads.payload import Litres, Name, Payload, Share, Words
+from protoconch.words import say
 
 
 class WaterChanged(Payload):
@@ -30,7 +31,7 @@ class Food(Payload):
     @model_validator(mode="after")
     def _amount(self) -> "Food":
         if self.litres is None and self.grams is None:
-            raise ValueError("Say how much of it was fed: in L or in g.")
+            raise ValueError(say("Say how much of it was fed: in L or in g."))
         return self
 
 

@@ -5,25 +5,26 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from protoconch.log.payloads.payload import Litres, Payload, Words
+from protoconch.words import phrase
 
 QUANTITIES: dict[str, tuple[str, float, float]] = {
-    "temperature": ("°C", -2.0, 45.0),
-    "salinity": ("1", 0.0, 60.0),
-    "oxygen": ("mg/L", 0.0, 30.0),
-    "pH": ("1", 4.0, 11.0),
-    "ammonia as nitrogen": ("mg/L", 0.0, 100.0),
-    "nitrite as nitrogen": ("mg/L", 0.0, 100.0),
-    "nitrate as nitrogen": ("mg/L", 0.0, 1000.0),
-    "alkalinity": ("mmol/L", 0.0, 10.0),
-    "carbon dioxide": ("mg/L", 0.0, 500.0),
-    "chlorine": ("mg/L", 0.0, 200.0),
-    "turbidity": ("NTU", 0.0, 1000.0),
-    "flow": ("L/min", 0.0, 100_000.0),
-    "pressure before": ("kPa", -100.0, 2000.0),
-    "pressure after": ("kPa", -100.0, 2000.0),
-    "level": ("L", 0.0, 10_000_000.0),
-    "UV intensity": ("percent", 0.0, 200.0),
-    "light": ("µmol/(m² s)", 0.0, 3000.0),
+    phrase("temperature"): ("°C", -2.0, 45.0),
+    phrase("salinity"): ("1", 0.0, 60.0),
+    phrase("oxygen"): ("mg/L", 0.0, 30.0),
+    phrase("pH"): ("1", 4.0, 11.0),
+    phrase("ammonia as nitrogen"): ("mg/L", 0.0, 100.0),
+    phrase("nitrite as nitrogen"): ("mg/L", 0.0, 100.0),
+    phrase("nitrate as nitrogen"): ("mg/L", 0.0, 1000.0),
+    phrase("alkalinity"): ("mmol/L", 0.0, 10.0),
+    phrase("carbon dioxide"): ("mg/L", 0.0, 500.0),
+    phrase("chlorine"): ("mg/L", 0.0, 200.0),
+    phrase("turbidity"): ("NTU", 0.0, 1000.0),
+    phrase("flow"): ("L/min", 0.0, 100_000.0),
+    phrase("pressure before"): ("kPa", -100.0, 2000.0),
+    phrase("pressure after"): ("kPa", -100.0, 2000.0),
+    phrase("level"): ("L", 0.0, 10_000_000.0),
+    phrase("UV intensity"): (phrase("percent"), 0.0, 200.0),
+    phrase("light"): ("µmol/(m² s)", 0.0, 3000.0),
 }
 """What can be read: its unit, and the bounds outside of which no instrument shows a number."""
 

@@ -6,6 +6,7 @@ from uuid import UUID
 from pydantic import AwareDatetime, Field, model_validator
 
 from protoconch.log.payloads.payload import Name, Payload, Words
+from protoconch.words import say
 
 
 class Note(Payload):
@@ -40,7 +41,7 @@ class Correction(Payload):
     def _something(self) -> "Correction":
         changes = (self.happened, self.where, self.payload)
         if self.withdraw == any(part is not None for part in changes):
-            raise ValueError("A correction either takes an entry back or says what it should read.")
+            raise ValueError(say("A correction either takes an entry back or says what it should read."))
         return self
 
 

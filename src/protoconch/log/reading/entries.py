@@ -17,7 +17,8 @@ from protoconch.log.reading.places import payload_place_faults, place_fault
 from protoconch.log.reading.plain_values import faults_of
 from protoconch.sources.reading_toml import did_you_mean, shown
 
-KEYS = ("id", "kind", "happened", "arrived", "who", "where", "payload", "task")
+KEYS = ("id", "kind", "happened", "arrived", "who", "where", "payload", "task",
+        "unasked")  # fmt: skip
 LONGEST_NAME, LONGEST_TASK = 80, 300
 EXAMPLE = "2027-07-14T08:30-05:00"
 
@@ -47,6 +48,7 @@ def read_entry(
     where = _words(raw.get("where"), "place", LONGEST_NAME, faults)
     task = _words(raw.get("task"), "task", LONGEST_TASK, faults)
     kind = _kind(raw.get("kind"), faults)
+    unasked = _yes(raw.get("unasked"), "unasked", faults)
     payload: Payload | None = None
     if kind is not None:
         fault = place_fault(kind, where, known)
@@ -60,7 +62,7 @@ def read_entry(
         raise BadInput("\n".join(dict.fromkeys(faults)))
     assert kind is not None  # noqa: S101 - a missing kind is a fault above
     assert payload is not None  # noqa: S101
-    return Entry(identity, kind.name, happened, arrived, who, where, payload, task)
+    return Entry(identity, kind.name, happened, arrived, who, where, payload, task, unasked)
 
 
 def correction_faults(
@@ -122,6 +124,7 @@ def written(entry: Entry) -> dict[str, Any]:
         "where": entry.where,
         "payload": entry.payload.model_dump(mode="json", exclude_defaults=True),
         "task": entry.task,
+        "unasked": entry.unasked,
     }
 
 
@@ -141,6 +144,7 @@ def stored(raw: Mapping[str, Any]) -> Entry:
             raw["where"],
             KINDS[raw["kind"]].payload.model_validate(raw["payload"]),
             raw["task"],
+            raw.get("unasked", False),
         )
     except (KeyError, TypeError, ValueError, AttributeError) as error:
         raise BadInput(f"This is no entry of the log: {shown(str(raw.get('id', raw)))}.") from error
@@ -180,6 +184,15 @@ def _words(value: Any, name: str, most: int, faults: list[str], *, needed: bool 
     if needed and not text:
         faults.append(f"The {name} is missing.")
     return text
+
+
+def _yes(value: Any, name: str, faults: list[str]) -> bool:
+    if value in (None, "", False, True):
+        return value is True
+    if value in ("yes", "no"):
+        return bool(value == "yes")
+    faults.append(f"The mark {name} is {shown(str(value))}; it is yes or no.")
+    return False
 
 
 def _moment(value: Any, name: str, faults: list[str]) -> datetime | None:

@@ -30,6 +30,7 @@ ENTRY_WORDS = {
     "happened": "when it was seen or done, by the site's clock, with its zone (ISO 8601)",
     "arrived": "when the log got it (ISO 8601)", "who": "who saw or did it",
     "where": "vessel or place", "task": "line of the work list that it settles",
+    "unasked": "yes where it came from a phone without network, so that nobody could be asked",
 }  # fmt: skip
 AS_WRITTEN = (
     "stand as they were first written; what was put right stands under correction and confirmed,"

@@ -50,7 +50,8 @@ def entries(found: Iterable[Row]) -> tuple[Entry, ...]:
         zone = zones[row.site_id]
         moments = row.happened.astimezone(zone), row.arrived.astimezone(zone)
         payload = KINDS[row.kind].payload.model_validate(row.payload)
-        made.append(Entry(row.uuid, row.kind, *moments, row.who, row.where, payload, row.task))
+        made.append(Entry(row.uuid, row.kind, *moments, row.who, row.where, payload, row.task,
+                          row.unasked))  # fmt: skip
     return tuple(made)
 
 

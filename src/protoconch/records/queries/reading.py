@@ -24,7 +24,8 @@ class Arrival(NamedTuple):
 
 
 NONE_YET = Arrival()
-COLUMNS = ("number", "uuid", "kind", "happened", "arrived", "who", "where", "payload", "task")
+COLUMNS = ("number", "uuid", "kind", "happened", "arrived", "who", "where", "payload", "task",
+           "unasked")  # fmt: skip
 
 
 def numbered(site: Site, **asked: Any) -> Iterator[tuple[int, Entry]]:
@@ -34,10 +35,11 @@ def numbered(site: Site, **asked: Any) -> Iterator[tuple[int, Entry]]:
     """
     found = Row.objects.filter(site=site, **asked).order_by().values_list(*COLUMNS)
     zone = ZoneInfo(site.zone)
-    for number, uuid, kind, happened, arrived, who, where, payload, task in found.iterator(5000):
+    for row in found.iterator(5000):
+        number, uuid, kind, happened, arrived, who, where, payload, *rest = row
         content = KINDS[kind].payload.model_validate(payload)
         moments = happened.astimezone(zone), arrived.astimezone(zone)
-        yield number, Entry(uuid, kind, *moments, who, where, content, task)
+        yield number, Entry(uuid, kind, *moments, who, where, content, *rest)
 
 
 def read(site: Site, **asked: Any) -> list[Entry]:

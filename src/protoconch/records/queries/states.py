@@ -140,11 +140,12 @@ def _folded(
 ) -> Resting:
     """The state up to a moment, from the nearest point that still serves."""
     held.trees = brought_up(site, held.trees)
-    vessels = by_name(hatchery(site))
+    here = hatchery(site)
+    vessels = by_name(here)
     point = _before(site, held, described, until)
     items = _items_after(site, point, held.trees, until, vessels)
     held.refolded += len(items)
-    ledger = Ledger(point.state, vessels)
+    ledger = Ledger(point.state, vessels, here)
     done = 0
     for stop in stops(len(items)):
         apply(ledger, items[done:stop])
