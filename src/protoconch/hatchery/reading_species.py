@@ -6,9 +6,10 @@ from protoconch.animals.profiles import known_species, species
 from protoconch.animals.species import Species
 from protoconch.hatchery.calendar_words import month_name
 from protoconch.hatchery.description import Genetics, Permit
+from protoconch.hatchery.own_values import may_be_own
 from protoconch.hatchery.section import Section
 from protoconch.sources.checking import sourced_value
-from protoconch.sources.reading import load_table, number_tables
+from protoconch.sources.reading import number_tables
 from protoconch.sources.reading_toml import Document, did_you_mean
 from protoconch.sources.references import OWN, references
 from protoconch.sources.values import SourcedValue
@@ -68,7 +69,7 @@ def own_values(document: Document, profile: Species | None) -> Mapping[str, Sour
     table = document.content.get("own", {})
     if profile is None or not isinstance(table, dict):
         return {}
-    known = {**load_table("season"), **profile.values}
+    known = may_be_own(profile)
     found: dict[str, SourcedValue] = {}
     for key, entry in table.items():
         for path in number_tables(document, ("own", key), entry):

@@ -7,6 +7,8 @@ from datetime import date
 import numpy as np
 
 from protoconch.animals.species import Species
+from protoconch.hatchery.description import Hatchery
+from protoconch.hatchery.own_values import without_learned
 from protoconch.season.answer import SeasonPlan
 from protoconch.season.model.beliefs import Beliefs, beliefs
 from protoconch.season.model.draws import Streams, streams
@@ -65,12 +67,14 @@ def basis(
 ) -> Basis:  # fmt: skip
     """The basis of a plan's outlook.
 
+    What this or a later season's log has taught is left out: a log must not be used twice.
     assumed: sources/tables/season.toml; counting: sources/tables/outlook.toml.
     Raises: MissingNumber, where the species lacks a number that cannot be done without.
     """
-    hatchery = plan.hatchery
-    believed = beliefs(species, hatchery, assumed)
     first = plan.forecast.first_day
+    hatchery = without_learned(plan.hatchery, first)
+    counting = own_counting(counting, hatchery)
+    believed = beliefs(species, hatchery, assumed)
     days = (plan.target.by - first).days
     size_days = believed.path.days_to(plan.target.size_mm)
     starts = tuple((batch.dates.collect - first).days for batch in plan.batches)
@@ -89,6 +93,14 @@ def basis(
         known_vessels(hatchery, believed.larvae_per_cm2, believed.path), first, days, size_days,
         {batch.code: calendar for batch, calendar in zip(plan.batches, made, strict=True)},
     )  # fmt: skip
+
+
+def own_counting(
+    counting: Mapping[str, SourcedValue], hatchery: Hatchery
+) -> dict[str, SourcedValue]:  # fmt: skip
+    """The errors of counting, the hatchery's own before the program's."""
+    own = hatchery.own_values
+    return {name: own.get(name, value) for name, value in counting.items()}
 
 
 def _or(species: Species, name: str, other: float) -> float:

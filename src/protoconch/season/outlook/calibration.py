@@ -7,7 +7,7 @@ their distribution function (Säilynoja, Bürkner & Vehtari 2022, Stat Comput 32
 log-likelihood is ranked too, since it alone notices that data are not used.
 """
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import timedelta
 
@@ -19,12 +19,14 @@ from protoconch.log.entry import Entry
 from protoconch.season.outlook.ahead import numbers_on
 from protoconch.season.outlook.basis import Basis
 from protoconch.season.outlook.invented import USUAL, Habits, Truth, invented_log
+from protoconch.season.outlook.scoring import covered, crps, total_ahead
 from protoconch.season.outlook.update import Posterior, likelihood, updated
 
 Numbers = NDArray[np.float64]
 Ranks = NDArray[np.int64]
 DRAWS = 99
 """Particles among which a truth is ranked."""
+RUN_TO_THE_END = Habits(losses=True)
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,6 +105,49 @@ def fits(
         low, high = np.quantile(drawn["alive now"], [0.05, 0.95])
         inside.append(low <= true["alive now"] <= high)
     return Fits(names, np.array(rows), np.array(inside))
+
+
+@dataclass(frozen=True, slots=True)
+class AtTheDate:
+    """Animals of the size at the date: outlooks as of past days beside what came.
+
+    days: mornings of the season, (days,). ranks: of what came among the futures, 0 to DRAWS;
+    inside: whether the 90 % interval held it; crps: in animals; all (seasons, days). came:
+    (seasons,).
+    """
+
+    days: tuple[int, ...]
+    ranks: Ranks
+    inside: NDArray[np.bool_]
+    crps: Numbers
+    came: Numbers
+
+
+def at_the_date(
+    truths: Basis, fitting: Basis, days: Sequence[int], seasons: int, seed: int, *,
+    habits: Habits = RUN_TO_THE_END, particles: int = 300, repeat: int = 2,
+) -> AtTheDate:  # fmt: skip
+    """Invent so many seasons to their end, and hold the outlooks of some days to what came.
+
+    Arguments as for `fits`. repeat: futures for each particle, so that rare losses are in them.
+    """
+    rows = []
+    for season in range(seasons):
+        rng = np.random.Generator(np.random.SFC64([seed, season]))
+        log, truth = invented_log(truths, rng, truths.days, habits)
+        came = sum(truth.ready.values())
+        for day in days:
+            told = updated(fitting, log, fitting.first_day + timedelta(days=day), seed + season,
+                           particles=particles)  # fmt: skip
+            ahead = total_ahead(fitting, told, repeat)
+            thinned = rng.permutation(ahead.size)[:DRAWS]
+            rank = int((ahead[thinned] < came).sum())
+            rank += int(rng.integers(0, (ahead[thinned] == came).sum() + 1))
+            rows.append((rank, covered(ahead, came), crps(ahead, came), came))
+    rank, inside, score, came = (
+        np.array(column).reshape(seasons, len(days)) for column in zip(*rows, strict=True)
+    )
+    return AtTheDate(tuple(days), rank, inside, score, came[:, 0])
 
 
 SITE = (

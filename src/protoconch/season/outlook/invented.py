@@ -7,106 +7,25 @@ the outlook, to show it, and to try a way of counting.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
-from datetime import UTC, datetime, timedelta
-from uuid import UUID
+from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 from scipy.special import expit, ndtr, ndtri
 
+from protoconch.animals.size import share_longer
 from protoconch.log.entry import Entry
-from protoconch.log.kinds import kind
 from protoconch.season.answer import Batch
-from protoconch.season.model.draws import monthly_to_daily
 from protoconch.season.outlook.basis import Basis
 from protoconch.season.outlook.clumping import effective_size
+from protoconch.season.outlook.invented_crew import USUAL, Crew, Habits, Truth
 from protoconch.season.outlook.likelihood import SURVIVALS
 from protoconch.season.outlook.unknowns import BIAS, CLUMPING, SEEN
 
-Numbers = NDArray[np.float64]
+__all__ = ["USUAL", "Habits", "Truth", "invented_log"]
 
 
-@dataclass(frozen=True, slots=True)
-class Habits:
-    """How a crew works. every: days between counts and measurings, in tanks and in the nursery.
-
-    aliquots of so many mL; measured, checked: animals looked at.
-    """
-
-    count_every: int = 4
-    nursery_every: int = 21
-    aliquots: int = 5
-    aliquot_ml: float = 200.0
-    measured: int = 20
-    checked: int = 20
-    read_water: bool = True
-
-
-USUAL = Habits()
-
-
-@dataclass(slots=True)
-class Truth:
-    """What really was: unknowns of the site by name, effects by coordinate, numbers alive.
-
-    alive: by lot key, the number on each morning it was alive.
-    """
-
-    unknown: dict[str, float]
-    effects: dict[str, float] = field(default_factory=dict)
-    alive: dict[str, dict[int, float]] = field(default_factory=dict)
-    clock: Numbers = field(default_factory=lambda: np.zeros(1))
-
-
-class _Writer:
-    """The crew, the log book and the truth; made for a single call of `invented_log`."""
-
-    def __init__(self, basis: Basis, habits: Habits, rng: np.random.Generator,
-                 until: int) -> None:  # fmt: skip
-        self.basis, self.habits, self.rng, self.until = basis, habits, rng, until
-        z = rng.standard_normal((len(basis.site.names), 1))
-        values = {name: float(v[0]) for name, v in basis.site.values(z).items()}
-        self.truth = Truth(values, dict(zip(basis.site.names, z[:, 0].tolist(), strict=True)))
-        self.water()
-        self.entries: list[Entry] = []
-        self.hour: dict[int, int] = {}
-        self.next_tray, self.next_lot = 1, 0
-
-    def water(self) -> None:
-        """Draw the weather and the clock of development in it."""
-        b = self.basis.beliefs
-        days = max(self.until, 1)
-        mean = monthly_to_daily(b.monthly_c, self.basis.first_day_of_year, days)
-        above = np.empty(days)
-        now = b.anomaly_sd_c * self.rng.standard_normal()
-        for day in range(days):
-            above[day] = now
-            step = b.anomaly_sd_c * np.sqrt(1 - b.anomaly_correlation**2)
-            now = b.anomaly_correlation * now + step * self.rng.standard_normal()
-        self.temperature = np.asarray(mean + above)
-        x = np.log(self.truth.unknown["incubation.q10"]) / 10
-        rate = np.exp((self.temperature - b.growth_c) * x)
-        self.truth.clock = np.concatenate([[0.0], np.cumsum(rate)])
-
-    def write(self, day: int, name: str, where: str = "", **told: object) -> None:
-        """Add an entry to the log."""
-        minute = self.hour.get(day, 0)
-        self.hour[day] = minute + 1
-        at = datetime.combine(self.basis.first_day, datetime.min.time(), UTC)
-        at += timedelta(days=day, hours=8, minutes=minute)
-        key = UUID(bytes=self.rng.bytes(16), version=4)
-        self.entries.append(
-            Entry(key, name, at, at, "crew A", where, kind(name).payload.model_validate(told))
-        )
-
-    def effect(self, name: str) -> float:
-        """A standard normal effect, kept under its coordinate's name."""
-        return self.truth.effects.setdefault(name, float(self.rng.standard_normal()))
-
-    def clumped(self, mean: float, size: float) -> int:
-        """A negative binomial number."""
-        return int(self.rng.poisson(mean * self.rng.gamma(size) / size)) if mean > 0 else 0
+class _Season(Crew):
+    """The crew with the plan's batches to follow."""
 
     def batch(self, batch: Batch) -> None:
         """Follow a batch from its egg masses to the last day looked at."""
@@ -123,22 +42,21 @@ class _Writer:
         q10 = u["incubation.q10"]
         egg_days = u["incubation.days"] * q10 ** ((b.incubation_c - b.growth_c) / 10)
         egg_days *= np.exp(basis.measures.number("hatch.day_spread") * self.rng.standard_normal())
-        hatch = self._first(day, egg_days)
+        hatch = self.first(day, egg_days)
         if hatch > self.until:
             return
         share = u["incubation.hatch_share"] ** factor
         error = basis.measures.number("hatch.count_error") * self.rng.standard_normal()
         self.write(hatch, "hatched", "incubator 1", batch=code,
                    veligers=max(round(batch.eggs * share * np.exp(error)), 1))  # fmt: skip
-        trays = self._trays(batch)
+        trays, half = self._trays(batch), 1.0 - np.sqrt(1.0 - b.batch_loss)
+        together = self.losses(half, half)
         for place, tank in enumerate(batch.tanks):
+            alone = self.losses(b.tank_larval_loss, b.tank_nursery_loss)
+            lost = (min(together[0], alone[0]), min(together[1], alone[1]))
             _Lot(self, batch, code, f"{tank.kind} tank {tank.number}", tank.litres, hatch,
-                 float(factor), trays[place], self.next_lot).follow()  # fmt: skip
+                 float(factor), trays[place], self.next_lot, lost).follow()  # fmt: skip
             self.next_lot += 1
-
-    def _first(self, since: int, needed: float) -> int:
-        late = np.flatnonzero(self.truth.clock >= self.truth.clock[since] + needed)
-        return int(late[0]) if late.size else self.until + 1
 
     def _trays(self, batch: Batch) -> list[list[str]]:
         """Trays of each tank: the plan's, shared out."""
@@ -155,7 +73,7 @@ class _Writer:
 class _Lot:
     """One lot while it is followed."""
 
-    crew: _Writer
+    crew: Crew
     batch: Batch
     code: str
     tank: str
@@ -164,6 +82,7 @@ class _Lot:
     factor: float
     trays: list[str]
     place: int
+    lost: tuple[int, int]
     alive: float = 0.0
     numbers: int = 0
 
@@ -176,7 +95,27 @@ class _Lot:
         for stage in (self._as_larvae(), self._on_trays(), self._in_nursery()):
             for day in stage:
                 self.crew.truth.alive.setdefault(self.key, {})[day] = self.alive
+                if day == self._loss_day():
+                    for vessel in self._vessels():
+                        self.crew.write(day, "lost", vessel, cause="all dead")
+                    self.crew.truth.alive[self.key][day] = self.alive = 0.0
+                    return
+                if day == self.crew.until and self.stage:
+                    self.crew.truth.ready[self.key] = self.alive * self._long_enough(day)
                 self._die(day)
+
+    def _loss_day(self) -> int:
+        """Morning on which all of it is lost, if it lives on in its stage until then."""
+        return self.entered + self.lost[1] if self.stage == 2 else self.hatch + self.lost[0]
+
+    def _vessels(self) -> list[str]:
+        return [[self.tank], self.trays, [self.raceway]][self.stage]
+
+    def _long_enough(self, day: int) -> float:
+        """Share of it that has the size asked."""
+        spread = np.sqrt(np.log1p(self.crew.truth.unknown["growth.size_cv"] ** 2))
+        grown = np.array(max(self._grown(day), 1e-9))
+        return float(share_longer(grown, self.crew.basis.size_days, spread))
 
     def _die(self, day: int) -> None:
         """Deaths from this morning to the next, by stage."""
@@ -195,6 +134,7 @@ class _Lot:
         return float(-np.log(u[SURVIVALS[stage]]) / days * self.factor * tank)
 
     induced: int = 10**6
+    entered: int = 10**6
 
     def _grown(self, day: int) -> float:
         crew, clock = self.crew, self.crew.truth.clock
@@ -323,7 +263,8 @@ class _Lot:
 
     def _in_nursery(self) -> Iterator[int]:
         crew, every = self.crew, self.crew.habits.nursery_every
-        entered, before = self._today(), self.alive
+        entered = self.entered = self._today()
+        before = self.alive
         for day in range(entered, crew.until + 1):
             since = day - entered
             if since and since % every == 0:
@@ -343,11 +284,11 @@ class _Lot:
 def invented_log(
     basis: Basis, rng: np.random.Generator, until: int, habits: Habits = USUAL
 ) -> tuple[tuple[Entry, ...], Truth]:
-    """A log of the plan's batches up to a day, and the truth behind it. No tank is lost whole.
+    """A log of the plan's batches up to a day, and the truth behind it.
 
     until: last day of the season that is written. Raises: nothing that the plan allows.
     """
-    crew = _Writer(basis, habits, rng, until)
+    crew = _Season(basis, habits, rng, until)
     if habits.read_water:
         for day in range(until):
             crew.write(day, "read", "reservoir", quantity="temperature",

@@ -1,9 +1,10 @@
 """The hatchery's own numbers: what the logs of its seasons make of the beliefs for the next.
 
 A season's value of an unknown is the site's own mean and what is peculiar to the season. On the
-scale on which the belief is a standard normal, the mean has variance 1 - t and the season t, so
-that a first season's belief is the one it began with; t is weighed over a grid by how much the
-seasons differ. One season moves the next belief by less than it moved its own.
+scale on which the book's belief is a standard normal, the mean has variance 1 - t and the season t,
+so that a first season's belief is the one it began with; t is weighed over a grid by how much the
+seasons differ. One season moves the next belief by less than it moved its own, and a log that
+says little moves it little.
 """
 
 from collections.abc import Sequence
@@ -12,66 +13,64 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from protoconch.season.outlook.basis import Basis
-from protoconch.season.outlook.unknowns import CLUMPING, Table
-from protoconch.season.outlook.update import Posterior
+from protoconch.hatchery.own_values import LoggedSeason, place_of
+from protoconch.season.outlook.season_said import GRID, Book, Booked, SeasonSaid
+from protoconch.sources.references import OWN
 from protoconch.sources.values import SourcedValue
 
 Numbers = NDArray[np.float64]
-SOURCE = "this hatchery's log"
 SEASON_SHARES = np.linspace(0.05, 0.75, 29)
 """Shares of the variance between seasons that are weighed."""
 SHARES = (".survival", "_share")
 """Endings of the names of numbers that lie between 0 and 1."""
-TOLD = 0.02
-"""Share of the spread that must be gone before a number is called the hatchery's own."""
+NARROWER, SHIFTED = 0.05, 0.1
+"""Share of the spread that must be gone, or standard deviations by which the middle must have
+moved, before a number is called the hatchery's own."""
+MIDDLE_OF_NINE_TENTHS = 1.6449
+DIGITS = 5
 
 
 @dataclass(frozen=True, slots=True)
 class OwnNumber:
-    """A belief for the next season, and the one it replaces.
+    """A belief for the next season, and the one of the book.
 
-    shift: of its middle, and narrower: share of its spread that is gone, both in standard
-    deviations of the belief before. seasons: logs behind it.
+    name: of the outlook's unknown. shift: of its middle, and narrower: share of its spread that
+    is gone, both in standard deviations of the book's belief. seasons: those behind it.
     """
 
+    name: str
     value: SourcedValue
     before: SourcedValue
     shift: float
     narrower: float
-    seasons: int
+    seasons: tuple[LoggedSeason, ...]
 
 
-def own_numbers(rests_on: Basis, seasons: Sequence[Posterior]) -> tuple[OwnNumber, ...]:
-    """The numbers that the logs of these seasons have moved.
-
-    seasons: posteriors that all began from the beliefs of `rests_on`. Returns those that are now
-    better known, to be put into `Hatchery.own_values` by their names.
-    """
+def own_numbers(of: Book, seasons: Sequence[SeasonSaid]) -> tuple[OwnNumber, ...]:
+    """The numbers that the logs of these seasons have moved, to be put into `own_values`."""
     made = []
-    counting = rests_on.measures.counting
-    for i, (name, table) in enumerate(zip(rests_on.site.names, rests_on.site.tables, strict=True)):
-        before = rests_on.beliefs.uncertain.get(name) or (
-            counting[name] if name == CLUMPING else None
-        )
-        if before is None or not table.spread:
+    for name, booked in of.items():
+        said = [
+            (season, number) for season in seasons for number in season.numbers
+            if number.name == name and np.isclose(number.booked, booked.value.number)
+        ]  # fmt: skip
+        if not said:
             continue
-        mean, sd = next_season([p.z[i] for p in seasons])
-        if 1.0 - sd > TOLD:
-            value = replaced(before, table, mean, sd, len(seasons))
-            made.append(OwnNumber(value, before, mean, 1.0 - sd, len(seasons)))
+        mean, sd = next_season([n.middle for _, n in said], [n.variance for _, n in said])
+        if 1.0 - sd > NARROWER or abs(mean) > SHIFTED:
+            behind = tuple(LoggedSeason(s.first_day, s.batches, s.seen) for s, _ in said)
+            value = _value(booked, mean, sd, behind)
+            made.append(OwnNumber(name, value, booked.value, mean, 1.0 - sd, behind))
     return tuple(made)
 
 
-def next_season(seasons: Sequence[Numbers]) -> tuple[float, float]:
-    """Mean and standard deviation of the next season's z, from the particles of earlier ones."""
-    found = []
-    for z in seasons:
-        mean, variance = float(z.mean()), float(min(z.var(), 0.9999))
-        noise = 1.0 / (1.0 / variance - 1.0)
-        found.append((mean / variance * noise, noise))
-    y, v = np.array(found).T if found else (np.zeros(0), np.zeros(0))
-    weights, means, variances = [], [], []
+def next_season(middles: Sequence[float], variances: Sequence[float]) -> tuple[float, float]:
+    """Mean and standard deviation of the next season's z, from what earlier logs said of theirs.
+
+    middles, variances: see `NumberSaid`; one of each for a season.
+    """
+    y, v = np.asarray(middles, dtype=np.float64), np.asarray(variances, dtype=np.float64)
+    weights, means, spreads = [], [], []
     for t in SEASON_SHARES:
         precision = 1.0 / (t + v)
         variance = 1.0 / (1.0 / (1.0 - t) + precision.sum())
@@ -80,33 +79,42 @@ def next_season(seasons: Sequence[Numbers]) -> tuple[float, float]:
         evidence += 0.5 * (mean**2 / variance - float((precision * y**2).sum()))
         weights.append(evidence)
         means.append(mean)
-        variances.append(variance + t)
+        spreads.append(variance + t)
     w = np.exp(np.array(weights) - max(weights))
     w /= w.sum()
     middle = float(w @ np.array(means))
-    spread = float(w @ (np.array(variances) + np.array(means) ** 2)) - middle**2
+    spread = float(w @ (np.array(spreads) + np.array(means) ** 2)) - middle**2
     return middle, float(np.sqrt(spread))
 
 
-def replaced(
-    before: SourcedValue, table: Table, mean: float, sd: float, seasons: int
-) -> SourcedValue:
-    """The sourced value of a belief that is N(mean, sd²) on the scale of its table."""
-    grid = np.linspace(-4.0, 4.0, 401)
-    weight = np.exp(-0.5 * grid**2)
-    weight /= weight.sum()
-    values = table.at(mean + sd * grid)
-    low, middle, high = (float(table.at(np.array(mean + sd * q))) for q in (-1.6449, 0.0, 1.6449))
+def _value(
+    booked: Booked, mean: float, sd: float, seasons: Sequence[LoggedSeason]
+) -> SourcedValue:  # fmt: skip
+    """The sourced value of a belief that is N(mean, sd²) on the scale of the book's table."""
+    before, at = booked.value, booked.table.at
+    edges = mean + sd * MIDDLE_OF_NINE_TENTHS * np.array([-1.0, 0.0, 1.0])
+    low, middle, high = (_short(x) for x in at(edges))
     told = replace(
-        before, value=middle, low=low, high=high, source=SOURCE, confidence="own", missing="",
-        borrowed_from="", beta=None, shape="lognormal", conditions=before.conditions,
-        place=f"{seasons} season{'s' if seasons != 1 else ''} logged; before: {before.value:g}",
+        before, value=middle, low=low, high=high, source=OWN, confidence="own", missing="",
+        borrowed_from="", beta=None, shape="lognormal", place=place_of(seasons, _written(before)),
     )  # fmt: skip
-    return _as_beta(told, values, weight) if before.name.endswith(SHARES) else told
+    if not before.name.endswith(SHARES):
+        return told
+    weight = np.exp(-0.5 * GRID**2)
+    values = at(mean + sd * GRID)
+    share = float(np.average(values, weights=weight))
+    variance = float(np.average((values - share) ** 2, weights=weight))
+    size = share * (1.0 - share) / variance - 1.0
+    return replace(told, value=_short(share), shape="beta",
+                   beta=(_short(share * size), _short((1.0 - share) * size)))  # fmt: skip
 
 
-def _as_beta(told: SourcedValue, values: Numbers, weight: Numbers) -> SourcedValue:
-    mean = float(weight @ values)
-    variance = float(weight @ (values - mean) ** 2)
-    size = mean * (1.0 - mean) / variance - 1.0
-    return replace(told, value=mean, shape="beta", beta=(mean * size, (1.0 - mean) * size))
+def _short(number: float) -> float:
+    return float(f"{number:.{DIGITS}g}")
+
+
+def _written(value: SourcedValue) -> str:
+    """A number and its range, as the place of another tells them."""
+    if value.low is None or value.high is None:
+        return f"{value.number:g}"
+    return f"{value.number:g} ({value.low:g} to {value.high:g})"

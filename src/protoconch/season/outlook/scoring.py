@@ -40,9 +40,12 @@ def covered(draws: Numbers, came: float, share: float = 0.9) -> bool:
     return bool(low <= came <= high)
 
 
-def total_ahead(rests_on: Basis, posterior: Posterior) -> Numbers:
-    """Animals of the size asked at the date in each future, those released included, (n,)."""
-    now = standing(rests_on, posterior, Streams(posterior.seed))
+def total_ahead(rests_on: Basis, posterior: Posterior, repeat: int = 1) -> Numbers:
+    """Animals of the size asked at the date in each future, those released included, (n,).
+
+    repeat: futures for each particle.
+    """
+    now = standing(rests_on, posterior, Streams(posterior.seed), repeat)
     return np.asarray(totals(now, rests_on, onward(now, rests_on)).sum(axis=0) + now.released)
 
 
