@@ -7,6 +7,7 @@ from types import MappingProxyType
 from protoconch.errors import UnknownName
 from protoconch.sources.reading import load_catalogue
 from protoconch.sources.reading_toml import did_you_mean
+from protoconch.words import say
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +40,11 @@ def chamber(name: str) -> Chamber:
     known = {one.name.lower(): one for one in chambers().values()}
     if name.lower() not in known:
         raise UnknownName(
-            f"There is no counting chamber {name}; there are {', '.join(chambers())}."
-            f"{did_you_mean(name, chambers())}"
+            say(
+                "There is no counting chamber {name}; there are {chambers}.{near}",
+                name=name,
+                chambers=", ".join(chambers()),
+                near=did_you_mean(name, chambers()),
+            )
         )
     return known[name.lower()]

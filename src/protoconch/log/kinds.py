@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from protoconch.errors import UnknownName
 from protoconch.log.payloads import algae, animals, care, stores, water, words
 from protoconch.log.payloads.payload import Payload
-from protoconch.words import say, joined, phrase
+from protoconch.words import joined, phrase, say
 
 
 @dataclass(frozen=True, slots=True)

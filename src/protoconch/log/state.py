@@ -5,6 +5,8 @@ from dataclasses import dataclass, field
 from datetime import date, datetime
 from uuid import UUID
 
+from protoconch.words import phrase
+
 
 @dataclass(frozen=True, slots=True)
 class Sighting:
@@ -183,13 +185,17 @@ class Jar:
 
 @dataclass(frozen=True, slots=True)
 class Settled:
-    """A line of the work list that is done or was skipped: by whom, when, by which entry."""
+    """A line of the work list that is done or was skipped: by whom, when, by which entry.
+
+    unasked: the entry came from a phone that could not know who else had done it.
+    """
 
     task: str
     entry: UUID
     who: str
     when: datetime
     skipped: bool
+    unasked: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -258,6 +264,7 @@ class State:
 EMPTY = State()
 
 STAGES = {
-    "incubator": "egg", "larval tank": "veliger", "tray": "post-larva", "nursery tank": "juvenile",
+    phrase("incubator"): phrase("egg"), phrase("larval tank"): phrase("veliger"),
+    phrase("tray"): phrase("post-larva"), phrase("nursery tank"): phrase("juvenile"),
 }  # fmt: skip
 """Stage of the animals that a kind of vessel is for."""

@@ -20,6 +20,7 @@ from protoconch.log.entry import Entry
 from protoconch.log.fields import field_of
 from protoconch.log.kinds import KINDS
 from protoconch.log.reading.entries import KEYS, read_entry, written
+from protoconch.words import say
 
 ENTRY_COLUMNS = tuple(key for key in KEYS if key != "payload")
 BETWEEN = re.compile(r"[;,\n]")
@@ -72,8 +73,10 @@ def entries_of(
             problems += [Problem(number, line) for line in str(error).splitlines()]
             continue
         if entry.id in seen:
-            sentence = (
-                f"This entry is the same as that of row {seen[entry.id]}: both carry {entry.id}."
+            sentence = say(
+                "This entry is the same as that of row {row}: both carry {id}.",
+                row=seen[entry.id],
+                id=entry.id,
             )
             problems.append(Problem(number, sentence))
         seen[entry.id] = number

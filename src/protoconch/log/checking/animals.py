@@ -15,13 +15,17 @@ from protoconch.log.checking.verdict import Case
 from protoconch.log.numbers import animals_counted, bound, length_measured, most_possible
 from protoconch.log.payloads import animals as told
 from protoconch.log.state import STAGES
+from protoconch.units import text
+from protoconch.words import say
 
 
 def needs_animals(case: Case) -> bool:
     """True where the vessel holds animals; else that is asked about."""
     if case.holding is not None:
         return True
-    case.ask(f"{case.where} is empty by the log; were these animals in another vessel?")
+    case.ask(
+        say("{where} is empty by the log; were these animals in another vessel?", where=case.where)
+    )
     return False
 
 
@@ -43,8 +47,15 @@ def counted(case: Case, said: told.Counted) -> None:
         return
     if not holding.alive / times <= value <= holding.alive * times:
         case.ask(
-            f"{value:,.0f} animals ({low:,.0f} to {high:,.0f}) in {case.where}, where the ledger"
-            f" has {holding.alive:,}: is a digit too many or too few?"
+            say(
+                "{value:,.0f} animals ({low:,.0f} to {high:,.0f}) in {where}, where the ledger "
+                "has {alive:,}: is a digit too many or too few?",
+                value=value,
+                low=low,
+                high=high,
+                where=case.where,
+                alive=holding.alive,
+            )
         )
     crowded(case, value)
 
@@ -55,7 +66,14 @@ def full(case: Case, litres: float) -> None:
     if vessel is None or vessel.unit != "L" or not vessel.size:
         return
     if litres > vessel.size * bound("fits.over_full"):
-        case.refuse(f"{case.where} holds {vessel.size:g} L, not {litres:g} L.")
+        case.refuse(
+            say(
+                "{where} holds {size}, not {litres}.",
+                where=case.where,
+                size=text(vessel.size, "L", 6),
+                litres=text(litres, "L", 6),
+            )
+        )
 
 
 def fits(case: Case, number: float, where: str = "") -> None:
@@ -75,8 +93,12 @@ def fits(case: Case, number: float, where: str = "") -> None:
         return
     if number > most:
         case.refuse(
-            f"{number:,.0f} animals do not fit into {vessel.name};"
-            f" at most {math.floor(most):,} of their size do.",
+            say(
+                "{number:,.0f} animals do not fit into {name}; at most {most:,} of their size do.",
+                number=number,
+                name=vessel.name,
+                most=math.floor(most),
+            ),
             by_log=vessel.kind != "larval tank",
         )
 
@@ -98,8 +120,13 @@ def crowded(case: Case, number: float) -> None:
         return
     if times is not None and times > bound("unlikely.density_times"):
         case.ask(
-            f"With {number:,.0f} animals {case.where} is {times:.1f} times as crowded as is usual"
-            " at this age or size."
+            say(
+                "With {number:,.0f} animals {where} is {times:.1f} times as crowded as is usual "
+                "at this age or size.",
+                number=number,
+                where=case.where,
+                times=times,
+            )
         )
 
 
@@ -115,19 +142,35 @@ def measured(case: Case, said: told.Measured) -> None:
         slack = bound("unlikely.length_slack")
         if mean > high * bound("unlikely.length_unit_times"):
             case.refuse(
-                f"A mean length of {mean:g} mm is not that of a {stage}, {low:g} to {high:g} mm;"
-                " give it in mm, 1000 µm are 1 mm.",
+                say(
+                    "A mean length of {mean:g} mm is not that of a {stage}, {low:g} to {high:g} mm; "
+                    "give it in mm, 1000 µm are 1 mm.",
+                    mean=mean,
+                    stage=say(stage),
+                    low=low,
+                    high=high,
+                ),
                 by_log=True,
             )
         elif not low / slack <= mean <= high * slack:
             case.ask(
-                f"A mean length of {mean:.3g} mm; a {stage} usually has {low:g} to {high:g} mm."
+                say(
+                    "A mean length of {mean:.3g} mm; a {stage} usually has {low:g} to {high:g} mm.",
+                    mean=mean,
+                    stage=say(stage),
+                    low=low,
+                    high=high,
+                )
             )
     last = holding.length_mm if holding is not None else None
     if last is not None and mean < last * bound("unlikely.shrunk_share"):
         case.ask(
-            f"The mean length, {mean:.3g} mm, is less than the last one, {last:.3g} mm; shells"
-            " do not shrink."
+            say(
+                "The mean length, {mean:.3g} mm, is less than the last one, {last:.3g} mm; "
+                "shells do not shrink.",
+                mean=mean,
+                last=last,
+            )
         )
 
 
@@ -139,21 +182,31 @@ def stocked(case: Case, said: told.Stocked) -> None:
     holding = case.holding
     if holding is not None and holding.batch != said.batch:
         case.ask(
-            f"{case.where} still holds {holding.alive:,} animals of batch {holding.batch}; were"
-            " they moved, lost or released?"
+            say(
+                "{where} still holds {alive:,} animals of batch {batch}; were they moved, lost "
+                "or released?",
+                where=case.where,
+                alive=holding.alive,
+                batch=holding.batch,
+            )
         )
     if case.where in case.state.dirty:
-        case.ask(f"{case.where} was not cleaned since it was emptied.")
+        case.ask(say("{where} was not cleaned since it was emptied.", where=case.where))
     if said.batch not in case.state.batches:
-        case.ask(f"The log knows no batch {said.batch} yet; is its name right?")
+        case.ask(say("The log knows no batch {batch} yet; is its name right?", batch=said.batch))
     vessel = case.vessels.get(case.where)
     usual = case.species.steps("veliger.density")
     if vessel is not None and vessel.kind == "larval tank" and vessel.size and usual:
         value = usual[0][1].value
         if value and said.animals > value * vessel.size * bound("unlikely.density_times"):
             case.ask(
-                f"{said.animals:,} larvae in {vessel.size:g} L are"
-                f" {said.animals / vessel.size:.0f} per litre; {value:g} are usual."
+                say(
+                    "{animals:,} larvae in {size} are {density:.0f} per litre; {usual:g} are usual.",
+                    animals=said.animals,
+                    size=text(vessel.size, "L", 6),
+                    density=said.animals / vessel.size,
+                    usual=value,
+                )
             )
 
 
@@ -163,17 +216,25 @@ def out_of(case: Case, number: int | None, did: str, *, refused: bool = False) -
     if holding is None:
         if refused:
             case.refuse(
-                f"{case.where} holds no animals by the log, so none can be {did}; log first how"
-                " they came into it.",
+                say(
+                    "{where} holds no animals by the log, so none can be {did}; log first how they "
+                    "came into it.",
+                    where=case.where,
+                    did=did,
+                ),
                 by_log=True,
             )
         else:
             needs_animals(case)
         return
     if number is not None and number > most_possible(holding):
-        sentence = (
-            f"{number:,} animals cannot be {did}: {case.where} has {holding.alive:,} alive; count"
-            " it first if there are more."
+        sentence = say(
+            "{number:,} animals cannot be {did}: {where} has {alive:,} alive; count it first "
+            "if there are more.",
+            number=number,
+            did=did,
+            where=case.where,
+            alive=holding.alive,
         )
         if refused:
             case.refuse(sentence, by_log=True)
@@ -183,12 +244,12 @@ def out_of(case: Case, number: int | None, did: str, *, refused: bool = False) -
 
 def thinned(case: Case, said: told.Thinned) -> None:
     """Kept and taken out together are what was there."""
-    out_of(case, said.kept + (said.removed or 0), "kept and taken out")
+    out_of(case, said.kept + (said.removed or 0), say("kept and taken out"))
 
 
 def moved(case: Case, said: told.Moved) -> None:
     """As many as there were, into vessels that hold none or the same batch."""
-    out_of(case, said.animals, "moved")
+    out_of(case, said.animals, say("moved"))
     _into(case, said.to)
 
 
@@ -197,9 +258,15 @@ def _into(case: Case, names: tuple[str, ...]) -> None:
     for name in dict.fromkeys(names):
         there = case.state.holdings.get(name)
         if there is not None and holding is not None and there.batch != holding.batch:
-            case.ask(f"{name} holds batch {there.batch}; batches that mix lose their parents.")
+            case.ask(
+                say(
+                    "{name} holds batch {batch}; batches that mix lose their parents.",
+                    name=name,
+                    batch=there.batch,
+                )
+            )
         if name in case.state.dirty:
-            case.ask(f"{name} was not cleaned since it was emptied.")
+            case.ask(say("{name} was not cleaned since it was emptied.", name=name))
 
 
 def graded(case: Case, said: told.Graded) -> None:
@@ -207,29 +274,39 @@ def graded(case: Case, said: told.Graded) -> None:
     for heap in said.classes:
         if heap.from_mm > heap.to_mm:
             case.refuse(
-                f"A size class runs from {heap.from_mm:g} up to {heap.to_mm:g} mm; the first"
-                " number is the smaller one."
+                say(
+                    "A size class runs from {from_mm:g} up to {to_mm:g} mm; the first number is the "
+                    "smaller one.",
+                    from_mm=heap.from_mm,
+                    to_mm=heap.to_mm,
+                )
             )
-    out_of(case, sum(heap.animals for heap in said.classes), "graded")
+    out_of(case, sum(heap.animals for heap in said.classes), say("graded"))
     _into(case, tuple(heap.to for heap in said.classes if heap.to))
 
 
 def lost(case: Case, said: told.Lost) -> None:
     """No more than there were."""
-    out_of(case, said.animals, "lost")
+    out_of(case, said.animals, say("lost"))
 
 
 def released(case: Case, said: told.Released) -> None:
     """Never more than there are."""
-    out_of(case, said.animals, "released", refused=True)
+    out_of(case, said.animals, say("released"), refused=True)
 
 
 def settled(case: Case, said: told.Settled) -> None:
     """No more settled than were offered it."""
     if said.offered is not None and said.animals > said.offered:
-        case.refuse(f"{said.animals:,} settled of {said.offered:,} offered; give the larger last.")
+        case.refuse(
+            say(
+                "{animals:,} settled of {offered:,} offered; give the larger last.",
+                animals=said.animals,
+                offered=said.offered,
+            )
+        )
     fits(case, said.animals)
-    out_of(case, said.animals, "counted as settled")
+    out_of(case, said.animals, say("counted as settled"))
 
 
 def competence_checked(case: Case, _said: told.CompetenceChecked) -> None:
@@ -250,6 +327,10 @@ def weighed(case: Case, said: told.Weighed) -> None:
     times = bound("unlikely.weight_times")
     if not usual / times <= grams <= usual * times:
         case.ask(
-            f"One animal weighs {grams:.3g} g; at {holding.length_mm:.3g} mm about {usual:.2g} g"
-            " are usual."
+            say(
+                "One animal weighs {grams}; at {length_mm:.3g} mm about {usual} are usual.",
+                grams=text(grams, "g", 3),
+                length_mm=holding.length_mm,
+                usual=text(usual, "g", 2),
+            )
         )

@@ -7,6 +7,8 @@ from protoconch.log.checking.verdict import Case
 from protoconch.log.numbers import bound
 from protoconch.log.payloads import care as told
 from protoconch.log.state import Holding
+from protoconch.units import text
+from protoconch.words import begun, say
 
 
 def fed(case: Case, said: told.Fed) -> None:
@@ -14,16 +16,34 @@ def fed(case: Case, said: told.Fed) -> None:
     for food in said.foods:
         culture = case.state.cultures.get(food.culture)
         if food.culture and culture is None:
-            case.ask(f"{food.culture} holds no culture by the log.")
+            case.ask(say("{culture} holds no culture by the log.", culture=food.culture))
         elif culture is not None and food.litres and food.litres > culture.litres * 1.25:
-            case.ask(f"{food.culture} has {culture.litres:.3g} L by the log, not {food.litres:g}.")
+            case.ask(
+                say(
+                    "{culture} has {litres} by the log, not {asked:g}.",
+                    culture=food.culture,
+                    litres=text(culture.litres, "L", 3),
+                    asked=food.litres,
+                )
+            )
         if culture is not None and culture.found:
-            case.ask(f"{culture.found.capitalize()} were found in {food.culture}.")
+            case.ask(
+                say(
+                    "{found} were found in {culture}.",
+                    found=begun(say(culture.found)),
+                    culture=food.culture,
+                )
+            )
     vessel = case.vessels.get(case.where)
     litres = sum(food.litres or 0.0 for food in said.foods)
     if vessel is not None and vessel.unit == "L" and vessel.size and litres > vessel.size:
         case.refuse(
-            f"{litres:g} L of culture do not go into {case.where}, which holds {vessel.size:g} L."
+            say(
+                "{litres} of culture do not go into {where}, which holds {size}.",
+                litres=text(litres, "L", 6),
+                where=case.where,
+                size=text(vessel.size, "L", 6),
+            )
         )
     if case.kind_of_vessel != "tray" and not needs_animals(case):
         return
@@ -51,8 +71,13 @@ def _ration(case: Case, said: told.Fed, holding: Holding) -> None:
     times = given / litres / usual
     if times > bound("unlikely.ration_times"):
         case.ask(
-            f"{given / litres:.2g} mg of algae per litre are {times:.0f} times the {usual:.2g}"
-            " mg that are usual on a day."
+            say(
+                "{given:.2g} mg of algae per litre are {times:.0f} times the {usual:.2g} mg that "
+                "are usual on a day.",
+                given=given / litres,
+                times=times,
+                usual=usual,
+            )
         )
 
 
@@ -69,8 +94,15 @@ def _pellets(case: Case, said: told.Fed, holding: Holding) -> None:
         return
     if grams > usual * bound("unlikely.ration_times"):
         case.ask(
-            f"{grams:g} g of feed are {grams / usual:.0f} times the {usual:.2g} g that are usual"
-            f" for {holding.alive:,} animals of {length:.3g} mm."
+            say(
+                "{grams} of feed are {times:.0f} times the {usual} that are usual for {alive:,} "
+                "animals of {length:.3g} mm.",
+                grams=text(grams, "g", 6),
+                times=grams / usual,
+                usual=text(usual, "g", 2),
+                alive=holding.alive,
+                length=length,
+            )
         )
 
 
@@ -81,5 +113,10 @@ def water_changed(case: Case, said: told.WaterChanged) -> None:
         return
     if said.litres > vessel.size * 2:
         case.ask(
-            f"{said.litres:g} L are more than two fillings of {case.where} ({vessel.size:g} L)."
+            say(
+                "{litres} are more than two fillings of {where} ({size}).",
+                litres=text(said.litres, "L", 6),
+                where=case.where,
+                size=text(vessel.size, "L", 6),
+            )
         )

@@ -6,6 +6,8 @@ from protoconch.log.checking.usual import peak_per_ml
 from protoconch.log.checking.verdict import Case
 from protoconch.log.numbers import bound, cell_density
 from protoconch.log.payloads import algae as told
+from protoconch.units import text
+from protoconch.words import begun, say
 
 
 def inoculated(case: Case, said: told.Inoculated) -> None:
@@ -13,24 +15,54 @@ def inoculated(case: Case, said: told.Inoculated) -> None:
     full(case, said.litres)
     there = case.state.cultures.get(case.where)
     if there is not None and said.source != case.where:
-        case.ask(f"{case.where} still holds {there.species}; was that culture ended?")
+        case.ask(
+            say(
+                "{where} still holds {species}; was that culture ended?",
+                where=case.where,
+                species=there.species,
+            )
+        )
     if case.where in case.state.dirty:
-        case.ask(f"{case.where} was not cleaned since it was emptied.")
+        case.ask(say("{where} was not cleaned since it was emptied.", where=case.where))
     if said.inoculum_l is None:
         return
     if said.inoculum_l > said.litres:
         case.refuse(
-            f"{said.inoculum_l:g} L of inoculum are more than the whole culture, {said.litres:g} L."
+            say(
+                "{inoculum_l} of inoculum are more than the whole culture, {litres}.",
+                inoculum_l=text(said.inoculum_l, "L", 6),
+                litres=text(said.litres, "L", 6),
+            )
         )
     source = case.state.cultures.get(said.source)
     if said.source and source is None:
-        case.ask(f"{said.source} holds no culture by the log.")
+        case.ask(say("{source} holds no culture by the log.", source=said.source))
     elif source is not None and said.inoculum_l > source.litres * bound("ledger.slack"):
-        case.ask(f"{said.source} has {source.litres:.3g} L by the log, not {said.inoculum_l:g} L.")
+        case.ask(
+            say(
+                "{source} has {litres} by the log, not {inoculum_l}.",
+                source=said.source,
+                litres=text(source.litres, "L", 3),
+                inoculum_l=text(said.inoculum_l, "L", 6),
+            )
+        )
     if source is not None and source.species != said.species:
-        case.ask(f"{said.source} holds {source.species}, not {said.species}.")
+        case.ask(
+            say(
+                "{source} holds {species}, not {asked}.",
+                source=said.source,
+                species=source.species,
+                asked=said.species,
+            )
+        )
     if source is not None and source.found:
-        case.ask(f"{source.found.capitalize()} were found in {said.source}.")
+        case.ask(
+            say(
+                "{found} were found in {source}.",
+                found=begun(say(source.found)),
+                source=said.source,
+            )
+        )
 
 
 def harvested(case: Case, said: told.Harvested) -> None:
@@ -39,9 +71,18 @@ def harvested(case: Case, said: told.Harvested) -> None:
     full(case, said.refilled_l)
     there = case.state.cultures.get(case.where)
     if there is None:
-        case.ask(f"{case.where} holds no culture by the log; was its start logged?")
+        case.ask(
+            say("{where} holds no culture by the log; was its start logged?", where=case.where)
+        )
     elif said.litres > there.litres * bound("ledger.slack"):
-        case.ask(f"{case.where} has {there.litres:.3g} L by the log, not {said.litres:g} L.")
+        case.ask(
+            say(
+                "{where} has {litres} by the log, not {asked}.",
+                where=case.where,
+                litres=text(there.litres, "L", 3),
+                asked=text(said.litres, "L", 6),
+            )
+        )
 
 
 def culture_counted(case: Case, said: told.CultureCounted) -> None:
@@ -53,17 +94,24 @@ def culture_counted(case: Case, said: told.CultureCounted) -> None:
         return
     there, vessel = case.state.cultures.get(case.where), case.vessels.get(case.where)
     if there is None:
-        case.ask(f"{case.where} holds no culture by the log; was its start logged?")
+        case.ask(
+            say("{where} holds no culture by the log; was its start logged?", where=case.where)
+        )
         return
     peak = peak_per_ml(there.species, vessel.group if vessel is not None else "")
     if peak is not None and density > peak[1] * bound("unlikely.peak_times"):
         case.ask(
-            f"{density:,.0f} cells/mL; {there.species} reaches {peak[1]:,.0f} at harvest. Is the"
-            " dilution right?"
+            say(
+                "{density:,.0f} cells/mL; {species} reaches {peak:,.0f} at harvest. Is the "
+                "dilution right?",
+                density=density,
+                species=there.species,
+                peak=peak[1],
+            )
         )
 
 
 def culture_ended(case: Case, _said: told.CultureEnded) -> None:
     """A culture that is there."""
     if case.where not in case.state.cultures and case.where not in case.state.dirty:
-        case.ask(f"{case.where} holds no culture by the log.")
+        case.ask(say("{where} holds no culture by the log.", where=case.where))

@@ -12,7 +12,8 @@ from protoconch.log.fields import field_of
 from protoconch.log.numbers import bound
 from protoconch.log.payloads.water import QUANTITIES
 from protoconch.log.state import State
-from protoconch.units import text
+from protoconch.units import ends, text
+from protoconch.words import joined, say
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,10 +32,11 @@ class Expected:
     def sentence(self) -> str:
         """In words: "last 12.3 mm, usual 10 to 15 mm", or less, or nothing."""
         unit = self.unit or "1"
-        said = [] if self.last is None else [f"last {text(self.last, unit, 3)}"]
+        said = [] if self.last is None else [say("last {last}", last=text(self.last, unit, 3))]
         if self.low is not None and self.high is not None:
-            said.append(f"usual {text(self.low, '1', 3)} to {text(self.high, unit, 3)}")
-        return ", ".join(said)
+            low, high = ends(self.low, self.high, unit, 3)
+            said.append(say("usual {low} to {high}", low=low, high=high))
+        return joined(said, ", ")
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,6 +16,7 @@ from protoconch.log.payloads.words import Confirmed, Correction
 from protoconch.log.reading.entries import named_vessels
 from protoconch.log.reading.places import payload_place_faults, place_fault
 from protoconch.log.state import EMPTY
+from protoconch.words import say
 
 RULES: Mapping[str, Callable[[Case, Any], None]] = {
     "egg mass collected": eggs.collected,
@@ -68,7 +69,12 @@ def judged(
             case.refuse(fault)
     payload = entry.payload
     if isinstance(payload, Correction | Confirmed) and payload.of == entry.id:
-        case.refuse(f"A {entry.kind} cannot point at itself; name the entry that was meant.")
+        case.refuse(
+            say(
+                "A {kind} cannot point at itself; name the entry that was meant.",
+                kind=say(entry.kind),
+            )
+        )
     return _by_rule(case)
 
 
@@ -103,14 +109,22 @@ def _time(case: Case, began: date | None) -> None:
     ahead = entry.happened - entry.arrived
     if ahead > timedelta(minutes=bound("time.ahead_min")):
         case.refuse(
-            f"The entry happened on {entry.happened:%d %B %Y at %H:%M}, which is still to come;"
-            f" now it is {entry.arrived.astimezone(entry.happened.tzinfo):%d %B %Y, %H:%M}."
+            say(
+                "The entry happened on {happened:%d %B %Y} at {happened:%H:%M}, which is still to come; now "
+                "it is {now:%d %B %Y, %H:%M}.",
+                happened=entry.happened,
+                now=entry.arrived.astimezone(entry.happened.tzinfo),
+            )
         )
     first = began or date(int(bound("time.first_year")), 1, 1)
     if entry.happened.date() < first:
         case.refuse(
-            f"The entry happened on {entry.happened:%d %B %Y}, before the hatchery began on"
-            f" {first:%d %B %Y}."
+            say(
+                "The entry happened on {happened:%d %B %Y}, before the hatchery began on "
+                "{first:%d %B %Y}.",
+                happened=entry.happened,
+                first=first,
+            )
         )
     elif -ahead > timedelta(days=bound("time.late_d")):
-        case.ask(f"The entry happened {-ahead.days} days ago; is the date right?")
+        case.ask(say("The entry happened {days} days ago; is the date right?", days=-ahead.days))

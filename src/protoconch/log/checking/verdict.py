@@ -17,6 +17,7 @@ from protoconch.log.state import (
     Jar,
     Level,
 )  # fmt: skip
+from protoconch.words import begun
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,13 +84,13 @@ class Case:
 
     def refuse(self, sentence: str, *, by_log: bool = False) -> None:
         """Note why it cannot be true. by_log: it could be, if the log read otherwise."""
-        self.refused.append(_begun(sentence))
+        self.refused.append(begun(sentence))
         if by_log:
-            self.by_log.append(_begun(sentence))
+            self.by_log.append(begun(sentence))
 
     def ask(self, sentence: str) -> None:
         """Note why it is unlikely."""
-        self.unlikely.append(_begun(sentence))
+        self.unlikely.append(begun(sentence))
 
     @property
     def where(self) -> str:

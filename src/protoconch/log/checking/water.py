@@ -7,24 +7,36 @@ from protoconch.log.checking.verdict import Case
 from protoconch.log.payloads import stores
 from protoconch.log.payloads import water as told
 from protoconch.log.payloads.water import QUANTITIES
-from protoconch.units import quantity
+from protoconch.units import ends, quantity, text
+from protoconch.words import say
 
 
 def read(case: Case, said: told.Read) -> None:
     """A value that an instrument shows, and that is usual."""
     unit, low, high = QUANTITIES[said.quantity]
-    shown = "" if unit == "1" else f" {unit}"
     if not low <= said.value <= high:
+        lowest, highest = ends(low, high, unit, 6)
         case.refuse(
-            f"{said.quantity} of {said.value:g}{shown} is nothing that an instrument shows;"
-            f" it lies between {low:g} and {high:,.10g}{shown}."
+            say(
+                "{quantity} of {value} is nothing that an instrument shows; it lies between {low} and {high}.",
+                quantity=say(said.quantity),
+                value=text(said.value, unit, 6),
+                low=lowest,
+                high=highest,
+            )
         )
         return
     usual = read_range(said.quantity, month_c(case))
     if usual is not None and not usual[0] <= said.value <= usual[1]:
+        lowest, highest = ends(*usual, unit, 6)
         case.ask(
-            f"{said.quantity} of {said.value:g}{shown}; usual are {usual[0]:g} to"
-            f" {usual[1]:g}{shown}."
+            say(
+                "{quantity} of {value}; usual are {low} to {high}.",
+                quantity=say(said.quantity),
+                value=text(said.value, unit, 6),
+                low=lowest,
+                high=highest,
+            )
         )
     if said.quantity == "level" and case.kind_of_vessel == "reservoir":
         _over_full(case, said.value)
@@ -32,7 +44,14 @@ def read(case: Case, said: told.Read) -> None:
 
 def _over_full(case: Case, litres: float) -> None:
     if case.size and litres > case.size:
-        case.ask(f"{case.where} would hold {litres:,.0f} L; it is full at {case.size:,.0f} L.")
+        case.ask(
+            say(
+                "{where} would hold {litres}; it is full at {size}.",
+                where=case.where,
+                litres=text(round(litres), "L"),
+                size=text(round(case.size), "L"),
+            )
+        )
 
 
 def pumped(case: Case, said: told.Pumped) -> None:
@@ -47,15 +66,25 @@ def drawn(case: Case, said: told.Drawn) -> None:
     level = case.state.levels.get(case.where)
     if level is not None and level.read is not None and said.litres > level.litres:
         case.ask(
-            f"{said.litres:,.0f} L were drawn, but by the log {case.where} held"
-            f" {level.litres:,.0f} L; read its level."
+            say(
+                "{litres} were drawn, but by the log {where} held {before}; read its level.",
+                litres=text(round(said.litres), "L"),
+                where=case.where,
+                before=text(round(level.litres), "L"),
+            )
         )
 
 
 def received(case: Case, said: stores.Received) -> None:
     """Something that has not expired, in a unit that fits what is there."""
     if said.expires is not None and said.expires < case.entry.happened.date():
-        case.ask(f"{said.item} had expired on {said.expires:%d %B %Y}, before it came.")
+        case.ask(
+            say(
+                "{item} had expired on {expires:%d %B %Y}, before it came.",
+                item=said.item,
+                expires=said.expires,
+            )
+        )
     _amount(case, said)
 
 
@@ -63,9 +92,15 @@ def used(case: Case, said: stores.Used) -> None:
     """No more than there was."""
     amount, jar = _amount(case, said), case.state.jars.get(said.item)
     if jar is None:
-        case.ask(f"The log has no {said.item} in store; is the name right?")
+        case.ask(say("The log has no {item} in store; is the name right?", item=said.item))
     elif amount is not None and amount > jar.amount * (1 + 1e-9):
-        case.ask(f"Only {jar.amount:.6g} {jar.unit} of {said.item} are left by the log.")
+        case.ask(
+            say(
+                "Only {amount} of {item} are left by the log.",
+                amount=text(jar.amount, jar.unit, 6),
+                item=said.item,
+            )
+        )
 
 
 def _amount(case: Case, said: stores.Received | stores.Used) -> float | None:
@@ -75,6 +110,8 @@ def _amount(case: Case, said: stores.Received | stores.Used) -> float | None:
     try:
         return quantity(f"{said.amount!r} {said.unit}", jar.unit, said.item)
     except BadInput:
-        sentence = f"{said.item} is kept in {jar.unit}; give its amount in {jar.unit}."
+        sentence = say(
+            "{item} is kept in {unit}; give its amount in {unit}.", item=said.item, unit=jar.unit
+        )
         case.refuse(sentence, by_log=True)
         return None

@@ -13,15 +13,16 @@ from protoconch.log.fold.vessels import (
 from protoconch.log.numbers import whole_parts
 from protoconch.log.payloads.animals import Graded, Lost, Moved, Released, Thinned
 from protoconch.log.state import Holding
+from protoconch.words import say
 
 
 def thinned(ledger: Ledger, entry: Entry, payload: Thinned) -> None:
     """So many stay. Those taken out are removed; what neither stayed nor was taken is missing."""
-    holding = holding_at(ledger, entry, "thinned")
+    holding = holding_at(ledger, entry, say("thinned"))
     if holding is None:
         return
     there = payload.kept + (payload.removed or 0)
-    if too_many(ledger, entry, holding, there, "kept and taken out of"):
+    if too_many(ledger, entry, holding, there, say("kept and taken out of")):
         return
     removed = payload.removed
     if removed is None:
@@ -34,11 +35,11 @@ def thinned(ledger: Ledger, entry: Entry, payload: Thinned) -> None:
 
 def moved(ledger: Ledger, entry: Entry, payload: Moved) -> None:
     """Animals go to other vessels, whole ones, split by the size of the vessels."""
-    holding = holding_at(ledger, entry, "emptied into other vessels")
+    holding = holding_at(ledger, entry, say("emptied into other vessels"))
     if holding is None:
         return
     number = holding.alive if payload.animals is None else payload.animals
-    if too_many(ledger, entry, holding, number, "moved out of"):
+    if too_many(ledger, entry, holding, number, say("moved out of")):
         return
     to = list(dict.fromkeys(payload.to))
     if other_batch(ledger, entry, holding, to):
@@ -65,9 +66,13 @@ def other_batch(ledger: Ledger, entry: Entry, holding: Holding, to: list[str]) -
     for vessel in to:
         there = ledger.holdings.get(vessel)
         if there is not None and there.batch != holding.batch:
-            sentence = (
-                f"Animals of batch {holding.batch} went from {entry.where} to {vessel}, which"
-                f" holds batch {there.batch}; confirmed, they count as batch {there.batch}."
+            sentence = say(
+                "Animals of batch {batch} went from {where} to {vessel}, which holds batch "
+                "{other}; confirmed, they count as batch {other}.",
+                batch=holding.batch,
+                where=entry.where,
+                vessel=vessel,
+                other=there.batch,
             )
             return ledger.at_odds(entry, sentence)
     return False
@@ -75,11 +80,11 @@ def other_batch(ledger: Ledger, entry: Entry, holding: Holding, to: list[str]) -
 
 def graded(ledger: Ledger, entry: Entry, payload: Graded) -> None:
     """All animals of the vessel, by size; heaps without a vessel to go to stay where they were."""
-    holding = holding_at(ledger, entry, "graded")
+    holding = holding_at(ledger, entry, say("graded"))
     if holding is None:
         return
     total = sum(heap.animals for heap in payload.classes)
-    if too_many(ledger, entry, holding, total, "graded in"):
+    if too_many(ledger, entry, holding, total, say("graded in")):
         return
     going = [heap.to for heap in payload.classes if heap.to and heap.animals]
     if other_batch(ledger, entry, holding, going):
@@ -95,11 +100,11 @@ def graded(ledger: Ledger, entry: Entry, payload: Graded) -> None:
 
 def lost(ledger: Ledger, entry: Entry, payload: Lost) -> None:
     """Animals died: so many, or all that there were."""
-    holding = holding_at(ledger, entry, "lost")
+    holding = holding_at(ledger, entry, say("lost"))
     if holding is None:
         return
     number = holding.alive if payload.animals is None else payload.animals
-    if too_many(ledger, entry, holding, number, "lost in"):
+    if too_many(ledger, entry, holding, number, say("lost in")):
         return
     take_out(ledger, entry, holding, number)
     if not ledger.in_incubator(entry.where):
@@ -108,10 +113,10 @@ def lost(ledger: Ledger, entry: Entry, payload: Lost) -> None:
 
 def released(ledger: Ledger, entry: Entry, payload: Released) -> None:
     """Animals left the hatchery."""
-    holding = holding_at(ledger, entry, "emptied for a release")
+    holding = holding_at(ledger, entry, say("emptied for a release"))
     if holding is None:
         return
-    if too_many(ledger, entry, holding, payload.animals, "released from"):
+    if too_many(ledger, entry, holding, payload.animals, say("released from")):
         return
     take_out(ledger, entry, holding, payload.animals)
     ledger.book(holding.batch, released=payload.animals)

@@ -23,6 +23,7 @@ from protoconch.log.payloads.words import Confirmed, Correction
 from protoconch.log.reading.payloads import read_payload
 from protoconch.log.reading.places import place_fault
 from protoconch.log.state import Doubt
+from protoconch.words import say
 
 POINTING = ("correction", "confirmed")
 Pointers = Mapping[UUID, Sequence[Entry]]
@@ -83,11 +84,15 @@ def pointing_item(
     if awaited and entry.id in pointers and not plain_item(entry, pointers, vessels).counted:
         return item._replace(awaits=awaited)
     if awaited is not None:
-        sentence = f"A {entry.kind} by {entry.who} points at an entry that the log does not have."
+        sentence = say(
+            "A {kind} by {who} points at an entry that the log does not have.",
+            kind=say(entry.kind),
+            who=entry.who,
+        )
         if entry.kind == "confirmed":
-            sentence = f"{entry.who} confirmed an entry that the log does not have."
+            sentence = say("{who} confirmed an entry that the log does not have.", who=entry.who)
         return item._replace(doubts=(_doubt(entry, (), sentence),), awaits=awaited)
-    sentence = "Corrections point at each other in a circle, so none of them counts."
+    sentence = say("Corrections point at each other in a circle, so none of them counts.")
     return item._replace(doubts=(_doubt(entry, (), sentence),))
 
 
@@ -141,13 +146,20 @@ def _corrected(entry: Entry, pointing: list[Item], vessels: Mapping[str, Vessel]
         assert isinstance(said, Correction)  # noqa: S101 - nothing else points
         fault = "" if said.withdraw else _fault(changed, said, vessels)
         if fault:
-            sentence = f"A correction of '{entry.kind}' cannot be what it says. {fault}"
+            sentence = say(
+                "A correction of '{kind}' cannot be what it says. {fault}",
+                kind=say(entry.kind),
+                fault=fault,
+            )
             doubts.append(_doubt(item.entry, (entry.id,), sentence))
             continue
         if before is not None and not item.confirmed and _disagree(before.entry.payload, said):
-            sentence = (
-                f"Two corrections of '{entry.kind}' by {before.entry.who} and {item.entry.who}"
-                " disagree; the later one counts."
+            sentence = say(
+                "Two corrections of '{kind}' by {earlier} and {later} disagree; the later one "
+                "counts.",
+                kind=say(entry.kind),
+                earlier=before.entry.who,
+                later=item.entry.who,
             )
             doubt = _doubt(item.entry, (before.entry.id, entry.id), sentence)
             doubts.append(replace(doubt, counted=True))

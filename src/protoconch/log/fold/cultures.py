@@ -8,15 +8,19 @@ from protoconch.log.fold.ledger import Ledger
 from protoconch.log.numbers import bound, cell_density
 from protoconch.log.payloads.algae import CultureCounted, CultureEnded, Harvested, Inoculated
 from protoconch.log.state import Culture, CultureCount
+from protoconch.units import text
+from protoconch.words import say
 
 
 def inoculated(ledger: Ledger, entry: Entry, payload: Inoculated) -> None:
     """A culture begins; its inoculum is gone from the vessel it came from."""
     there = ledger.cultures.get(entry.where)
     if there is not None:
-        sentence = (
-            f"{entry.where} was inoculated with {payload.species} while it still held"
-            f" {there.species}."
+        sentence = say(
+            "{where} was inoculated with {species} while it still held {before}.",
+            where=entry.where,
+            species=payload.species,
+            before=there.species,
         )
         if ledger.at_odds(entry, sentence):
             return
@@ -32,13 +36,15 @@ def inoculated(ledger: Ledger, entry: Entry, payload: Inoculated) -> None:
 
 def harvested(ledger: Ledger, entry: Entry, payload: Harvested) -> None:
     """Culture is drawn and perhaps refilled; a vessel drawn empty holds no culture any more."""
-    there = _culture(ledger, entry, "harvested")
+    there = _culture(ledger, entry, say("harvested"))
     if there is None:
         return
     if payload.litres > there.litres * bound("ledger.slack"):
-        sentence = (
-            f"{payload.litres:g} L were drawn from {entry.where}, but the ledger had"
-            f" {there.litres:.4g} L in it."
+        sentence = say(
+            "{litres} were drawn from {where}, but the ledger had {left} in it.",
+            litres=text(payload.litres, "L", 6),
+            where=entry.where,
+            left=text(there.litres, "L", 4),
         )
         if ledger.at_odds(entry, sentence):
             return
@@ -61,7 +67,7 @@ def _draw(
 
 def culture_counted(ledger: Ledger, entry: Entry, payload: CultureCounted) -> None:
     """The density with its limits; what should not be in it stays on the mark until it ends."""
-    there = _culture(ledger, entry, "counted")
+    there = _culture(ledger, entry, say("counted"))
     if there is None:
         return
     try:
@@ -88,6 +94,11 @@ def _culture(ledger: Ledger, entry: Entry, did: str) -> Culture | None:
     there = ledger.cultures.get(entry.where)
     if there is None:
         ledger.refuse(
-            entry, f"{entry.where} was {did}, but the log has no culture in it; log its start."
+            entry,
+            say(
+                "{where} was {did}, but the log has no culture in it; log its start.",
+                where=entry.where,
+                did=did,
+            ),
         )
     return there

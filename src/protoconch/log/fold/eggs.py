@@ -7,12 +7,16 @@ from protoconch.log.fold.ledger import Ledger
 from protoconch.log.fold.vessels import add_to
 from protoconch.log.payloads.animals import EggMassCollected, Hatched, IncubatorLoaded, Stocked
 from protoconch.log.state import EggMass, Holding
+from protoconch.words import say
 
 
 def collected(ledger: Ledger, entry: Entry, payload: EggMassCollected) -> None:
     """A mass by its label; a second one of the same label does not count."""
     if payload.mass in ledger.masses and ledger.at_odds(
-        entry, f"There is already an egg mass {payload.mass}; each needs a label of its own."
+        entry,
+        say(
+            "There is already an egg mass {mass}; each needs a label of its own.", mass=payload.mass
+        ),
     ):
         return
     ledger.masses[payload.mass] = EggMass(
@@ -25,9 +29,11 @@ def loaded(ledger: Ledger, entry: Entry, payload: IncubatorLoaded) -> None:
     """Masses become a batch in an incubator place; eggs that nobody counted stay 0."""
     holding = ledger.holdings.get(entry.where)
     if holding and holding.batch != payload.batch:
-        sentence = (
-            f"{entry.where} was loaded with batch {payload.batch} while batch {holding.batch} was"
-            " still in it."
+        sentence = say(
+            "{where} was loaded with batch {batch} while batch {before} was still in it.",
+            where=entry.where,
+            batch=payload.batch,
+            before=holding.batch,
         )
         if ledger.at_odds(entry, sentence):
             return
@@ -55,10 +61,19 @@ def _name_masses(ledger: Ledger, entry: Entry, payload: IncubatorLoaded) -> None
     for mass in payload.masses:
         found = ledger.masses.get(mass)
         if found is None:
-            ledger.wonder(entry, f"Egg mass {mass} was loaded, but the log has not collected it.")
+            ledger.wonder(
+                entry,
+                say("Egg mass {mass} was loaded, but the log has not collected it.", mass=mass),
+            )
         elif found.batch not in ("", payload.batch):
             ledger.wonder(
-                entry, f"Egg mass {mass} went into batch {payload.batch} and {found.batch}."
+                entry,
+                say(
+                    "Egg mass {mass} went into batch {batch} and {other}.",
+                    mass=mass,
+                    batch=payload.batch,
+                    other=found.batch,
+                ),
             )
         else:
             ledger.masses[mass] = replace(found, batch=payload.batch)
@@ -68,7 +83,12 @@ def hatched(ledger: Ledger, entry: Entry, payload: Hatched) -> None:
     """The batch has hatched; what is in the incubator are veligers from now on."""
     holding = ledger.holdings.get(entry.where)
     if holding and holding.batch != payload.batch:
-        sentence = f"Batch {payload.batch} hatched in {entry.where}, which holds {holding.batch}."
+        sentence = say(
+            "Batch {batch} hatched in {where}, which holds {before}.",
+            batch=payload.batch,
+            where=entry.where,
+            before=holding.batch,
+        )
         if ledger.at_odds(entry, sentence):
             return
     batch = ledger.batch(payload.batch)
@@ -88,9 +108,13 @@ def stocked(ledger: Ledger, entry: Entry, payload: Stocked) -> None:
     """
     holding = ledger.holdings.get(entry.where)
     if holding and holding.batch != payload.batch:
-        sentence = (
-            f"{entry.where} was stocked with batch {payload.batch} while batch {holding.batch}"
-            f" ({holding.alive:,} animals) was still in it."
+        sentence = say(
+            "{where} was stocked with batch {batch} while batch {before} ({alive:,} "
+            "animals) was still in it.",
+            where=entry.where,
+            batch=payload.batch,
+            before=holding.batch,
+            alive=holding.alive,
         )
         if ledger.at_odds(entry, sentence):
             return

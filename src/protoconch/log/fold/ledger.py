@@ -9,6 +9,7 @@ from bisect import bisect_left
 from collections.abc import Mapping
 from dataclasses import replace
 from datetime import datetime, timedelta
+from uuid import UUID
 
 from protoconch.hatchery.description import Hatchery
 from protoconch.hatchery.vessels import Vessel
@@ -25,9 +26,12 @@ from protoconch.log.state import (
     Sighting,
     State,
 )  # fmt: skip
+from protoconch.words import day_text, say
 
 KEPT = timedelta(days=800)
 SETTLED_KEPT = timedelta(days=400)
+SAME_FORM = timedelta(seconds=30)
+"""Entries of one person for one line that are no further apart came from one form."""
 MAPS = ("holdings", "batches", "masses", "cultures", "readings", "levels", "cartridges", "lamps",
         "jars", "settled", "emptied")  # fmt: skip
 
@@ -84,12 +88,11 @@ class Ledger:
         """Note a doubt about an entry that cannot count even when confirmed, only corrected."""
         self.doubts.append(Doubt((entry.id,), entry.where, entry.happened, sentence))
 
-    def wonder(self, entry: Entry, sentence: str) -> None:
+    def wonder(self, entry: Entry, sentence: str, *earlier: UUID) -> None:
         """Note a doubt about an entry that counts all the same, unless it is confirmed."""
         if not self.confirmed:
-            self.doubts.append(
-                Doubt((entry.id,), entry.where, entry.happened, sentence, counted=True)
-            )
+            ids = (entry.id, *earlier)
+            self.doubts.append(Doubt(ids, entry.where, entry.happened, sentence, counted=True))
 
     def kind_of(self, vessel: str) -> str:
         """The kind of a vessel; of one that the hatchery no longer has, as its name suggests."""
@@ -136,10 +139,17 @@ class Ledger:
         self.dirty.discard(holding.vessel)
 
     def settle(self, entry: Entry, *, skipped: bool) -> None:
-        """The entry settles a line of the work list."""
-        self.settled.pop(entry.task, None)  # so that the oldest line stays the first
+        """The entry settles a line of the work list.
+
+        Done twice, where one of the two could not know of the other, is worth a look.
+        """
+        before = self.settled.pop(entry.task, None)  # so that the oldest line stays the first
+        if before is not None and not before.skipped and not skipped:
+            together = before.who == entry.who and entry.happened - before.when < SAME_FORM
+            if (entry.unasked or before.unasked) and not together:
+                self.wonder(entry, _twice(before, entry), before.entry)
         self.settled[entry.task] = Settled(
-            entry.task, entry.id, entry.who, entry.happened, skipped
+            entry.task, entry.id, entry.who, entry.happened, skipped, entry.unasked
         )  # fmt: skip
 
     def state(self) -> State:
@@ -195,3 +205,21 @@ class Ledger:
             del self.settled[task]
         first = bisect_left(self.doubts, upto - KEPT, key=lambda doubt: doubt.when)
         del self.doubts[:first]
+
+
+def _twice(before: Settled, entry: Entry) -> str:
+    told = {
+        "first": before.who, "clock": day_text(before.when, "%H:%M"), "second": entry.who,
+        "again": day_text(entry.happened, "%H:%M"), "day": day_text(entry.happened, "%d %B"),
+    }  # fmt: skip
+    if entry.where:
+        return say(
+            "The same work at {where} was entered by {first} at {clock} and by {second} on {day} at"
+            " {again}. Was it done twice?",
+            where=entry.where, **told,
+        )  # fmt: skip
+    return say(
+        "The same work was entered by {first} at {clock} and by {second} on {day} at {again}."
+        " Was it done twice?",
+        **told,
+    )

@@ -17,6 +17,7 @@ from protoconch.log.numbers import (
 )  # fmt: skip
 from protoconch.log.payloads.animals import CompetenceChecked, Counted, Measured, Settled, Weighed
 from protoconch.log.state import Holding, Sighting
+from protoconch.words import say
 
 
 def counted(ledger: Ledger, entry: Entry, payload: Counted) -> None:
@@ -33,7 +34,7 @@ def counted(ledger: Ledger, entry: Entry, payload: Counted) -> None:
     alive = round(found[0])
     if alive == 0 and entry.where not in ledger.holdings:
         return
-    holding = holding_at(ledger, entry, "counted")
+    holding = holding_at(ledger, entry, say("counted"))
     if holding is None or _far_off(ledger, entry, holding, alive):
         return
     ledger.clumping = with_count(ledger.clumping, payload)
@@ -49,8 +50,11 @@ def _far_off(ledger: Ledger, entry: Entry, holding: Holding, alive: int) -> bool
     times, least = bound("ledger.far_off_times"), bound("ledger.far_off_least")
     if not holding.alive or abs(alive - holding.alive) < least:
         return False
-    said = (
-        f"{alive:,} animals were counted in {entry.where}, where the ledger had {holding.alive:,}."
+    said = say(
+        "{alive:,} animals were counted in {where}, where the ledger had {known:,}.",
+        alive=alive,
+        where=entry.where,
+        known=holding.alive,
     )
     if alive > holding.alive * times:
         return ledger.at_odds(entry, said)
@@ -61,7 +65,7 @@ def _far_off(ledger: Ledger, entry: Entry, holding: Holding, alive: int) -> bool
 
 def settled(ledger: Ledger, entry: Entry, payload: Settled) -> None:
     """So many have metamorphosed; the others are missing, and the vessel holds post-larvae."""
-    holding = holding_at(ledger, entry, "looked at for settled animals")
+    holding = holding_at(ledger, entry, say("looked at for settled animals"))
     if holding is None or _far_off(ledger, entry, holding, payload.animals):
         return
     number = float(payload.animals)
@@ -76,7 +80,7 @@ def settled(ledger: Ledger, entry: Entry, payload: Settled) -> None:
 def measured(ledger: Ledger, entry: Entry, payload: Measured) -> None:
     """The mean shell length [mm] is the vessel's from now on."""
     found = length_measured(payload)
-    holding = ledger.holdings.get(entry.where) or holding_at(ledger, entry, "measured")
+    holding = ledger.holdings.get(entry.where) or holding_at(ledger, entry, say("measured"))
     if holding is None:
         return
     _seen(ledger, entry, holding, found)
@@ -86,14 +90,14 @@ def measured(ledger: Ledger, entry: Entry, payload: Measured) -> None:
 
 def competence_checked(ledger: Ledger, entry: Entry, payload: CompetenceChecked) -> None:
     """The share of larvae that are ready to settle."""
-    holding = holding_at(ledger, entry, "checked for competent larvae")
+    holding = holding_at(ledger, entry, say("checked for competent larvae"))
     if holding is not None:
         _seen(ledger, entry, holding, share_seen(payload.competent, payload.looked_at))
 
 
 def weighed(ledger: Ledger, entry: Entry, payload: Weighed) -> None:
     """Grams of one animal."""
-    holding = holding_at(ledger, entry, "weighed")
+    holding = holding_at(ledger, entry, say("weighed"))
     if holding is not None:
         grams = payload.grams / payload.animals
         _seen(ledger, entry, holding, (grams, grams, grams))

@@ -34,6 +34,7 @@ from protoconch.log.fold.ledger import Ledger
 from protoconch.log.fold.order import last_place, place
 from protoconch.log.payloads.care import Done
 from protoconch.log.state import EMPTY, State
+from protoconch.words import say
 
 EFFECTS: Mapping[str, Callable[[Ledger, Entry, Any], None]] = {
     "egg mass collected": eggs.collected,
@@ -80,8 +81,10 @@ def fold(entries: Iterable[Entry], hatchery: Hatchery, start: State = EMPTY) -> 
     items = items_of(entries, known)
     if start is not EMPTY and not _follow(start, items):
         raise BadInput(
-            "An entry happened before the state that is to be carried on, or corrects an entry"
-            " before it; fold the whole log."
+            say(
+                "An entry happened before the state that is to be carried on, or corrects an entry"
+                " before it; fold the whole log."
+            )
         )
     ledger = Ledger(start, known, hatchery)
     apply(ledger, items)

@@ -8,7 +8,8 @@ from protoconch.log.entry import Entry
 from protoconch.log.fold.ledger import Ledger
 from protoconch.log.payloads.stores import Received, Used
 from protoconch.log.state import Jar, Lot
-from protoconch.units import quantity
+from protoconch.units import quantity, text
+from protoconch.words import say
 
 ROUNDING = 1e-9
 
@@ -34,8 +35,12 @@ def used(ledger: Ledger, entry: Entry, payload: Used) -> None:
     if amount > jar.amount * (1 + ROUNDING):
         ledger.wonder(
             entry,
-            f"{payload.amount:g} {payload.unit} of {payload.item} were used, but only"
-            f" {jar.amount:.6g} {jar.unit} were left.",
+            say(
+                "{amount} of {item} were used, but only {left} were left.",
+                amount=text(payload.amount, payload.unit, 6),
+                item=payload.item,
+                left=text(jar.amount, jar.unit, 6),
+            ),
         )
     ledger.jars[payload.item] = _jar(payload.item, jar.unit, _without(jar.lots, amount), entry)
 
@@ -68,7 +73,12 @@ def _in_unit(
     except BadInput:
         ledger.refuse(
             entry,
-            f"{payload.item} is kept in {jar.unit}, and {payload.unit} is no such measure;"
-            f" give the amount in {jar.unit}.",
+            say(
+                "{item} is kept in {unit}, and {given} is no such measure; give the "
+                "amount in {unit}.",
+                item=payload.item,
+                unit=jar.unit,
+                given=payload.unit,
+            ),
         )
         return None

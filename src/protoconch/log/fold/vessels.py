@@ -7,6 +7,7 @@ from protoconch.log.entry import Entry
 from protoconch.log.fold.ledger import Ledger
 from protoconch.log.numbers import most_possible
 from protoconch.log.state import STAGES, Holding
+from protoconch.words import say
 
 
 def holding_at(ledger: Ledger, entry: Entry, did: str) -> Holding | None:
@@ -21,12 +22,18 @@ def holding_at(ledger: Ledger, entry: Entry, did: str) -> Holding | None:
         return holding
     before = ledger.emptied.get(entry.where)
     if before is None:
-        sentence = f"{entry.where} was {did}, but the log never put animals into it."
+        sentence = say(
+            "{where} was {did}, but the log never put animals into it.", where=entry.where, did=did
+        )
         ledger.refuse(entry, sentence)
         return None
-    sentence = (
-        f"{entry.where} was {did}, but it is empty since {before.when:%d %B %H:%M},"
-        f" when batch {before.batch} left it."
+    sentence = say(
+        "{where} was {did}, but it is empty since {when:%d %B} {when:%H:%M}, when batch {batch} "
+        "left it.",
+        where=entry.where,
+        did=did,
+        when=before.when,
+        batch=before.batch,
     )
     if ledger.at_odds(entry, sentence, before):
         return None
@@ -38,8 +45,12 @@ def too_many(ledger: Ledger, entry: Entry, holding: Holding, number: int, did: s
     """True where more animals went than can have been there and nobody confirmed it."""
     if number <= most_possible(holding):
         return False
-    sentence = (
-        f"{number:,} animals were {did} {entry.where}, but the ledger had {holding.alive:,} in it."
+    sentence = say(
+        "{number:,} animals were {did} {where}, but the ledger had {alive:,} in it.",
+        number=number,
+        did=did,
+        where=entry.where,
+        alive=holding.alive,
     )
     return ledger.at_odds(entry, sentence)
 

@@ -9,6 +9,7 @@ from protoconch.log.payloads.algae import MediumMade
 from protoconch.log.payloads.care import Cleaned, Fed, WaterChanged
 from protoconch.log.payloads.water import CartridgeChanged, Drawn, LampChanged, Pumped, Read
 from protoconch.log.state import Level, Part, Reading
+from protoconch.words import say
 
 
 def read(ledger: Ledger, entry: Entry, payload: Read) -> None:
@@ -99,7 +100,9 @@ def fed(ledger: Ledger, entry: Entry, _payload: Fed) -> None:
     if holding is not None:
         ledger.holdings[entry.where] = replace(holding, last_fed=entry.happened)
     elif ledger.kind_of(entry.where) == "larval tank":
-        ledger.at_odds(entry, f"{entry.where} was fed, but the log has no animals in it.")
+        ledger.at_odds(
+            entry, say("{where} was fed, but the log has no animals in it.", where=entry.where)
+        )
 
 
 def cleaned(ledger: Ledger, entry: Entry, _payload: Cleaned) -> None:

@@ -50,9 +50,13 @@ class CultureCounted(Payload):
     @model_validator(mode="after")
     def _one_way(self) -> "CultureCounted":
         if (self.cells_per_ml is None) == (not self.loadings):
-            raise ValueError(say("Give either the counts of the chamber's loadings, or cells per mL."))
+            raise ValueError(
+                say("Give either the counts of the chamber's loadings, or cells per mL.")
+            )
         if self.loadings and not self.chamber:
-            raise ValueError(say("Say which chamber was used: its volume makes the count a density."))
+            raise ValueError(
+                say("Say which chamber was used: its volume makes the count a density.")
+            )
         return self
 
 

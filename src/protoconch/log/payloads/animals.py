@@ -63,9 +63,13 @@ class Counted(Payload):
     @model_validator(mode="after")
     def _one_way(self) -> "Counted":
         if (self.animals is None) == (not self.aliquots):
-            raise ValueError(say("A count is either a list of aliquots or the number of all animals."))
+            raise ValueError(
+                say("A count is either a list of aliquots or the number of all animals.")
+            )
         if self.aliquots and (self.aliquot_ml is None or self.litres is None):
-            raise ValueError(say("Aliquots need their volume in mL and the water in the vessel in L."))
+            raise ValueError(
+                say("Aliquots need their volume in mL and the water in the vessel in L.")
+            )
         if self.dead and len(self.dead) != len(self.aliquots):
             raise ValueError(say("Give the dead of every aliquot or of none."))
         return self

@@ -41,7 +41,9 @@ class Correction(Payload):
     def _something(self) -> "Correction":
         changes = (self.happened, self.where, self.payload)
         if self.withdraw == any(part is not None for part in changes):
-            raise ValueError(say("A correction either takes an entry back or says what it should read."))
+            raise ValueError(
+                say("A correction either takes an entry back or says what it should read.")
+            )
         return self
 
 

@@ -16,6 +16,7 @@ from protoconch.log.reading.payloads import fields_typed, payload_or_faults
 from protoconch.log.reading.places import payload_place_faults, place_fault
 from protoconch.log.reading.plain_values import faults_of
 from protoconch.sources.reading_toml import did_you_mean, shown
+from protoconch.words import joined, say
 
 KEYS = ("id", "kind", "happened", "arrived", "who", "where", "payload", "task",
         "unasked")  # fmt: skip
@@ -36,17 +37,19 @@ def read_entry(
     Raises: BadInput; its text has one sentence a line for every fault.
     """
     known = hatchery if isinstance(hatchery, Mapping) else {v.name: v for v in vessels(hatchery)}
-    faults = faults_of({key: raw.get(key) for key in KEYS if key != "payload"}, "The entry")
+    faults = faults_of({key: raw.get(key) for key in KEYS if key != "payload"}, say("The entry"))
     if faults:
-        raise BadInput("\n".join(faults))
+        raise BadInput(joined(faults, "\n"))
     for key in sorted(str(key) for key in raw.keys() - set(KEYS)):
-        faults.append(f"An entry has no field {key[:60]}.{did_you_mean(key, KEYS)}")
+        faults.append(
+            say("An entry has no field {key}.{near}", key=key[:60], near=did_you_mean(key, KEYS))
+        )
     identity = _identity(raw.get("id"), faults)
-    happened = _moment(raw.get("happened"), "time it happened", faults)
-    arrived = _moment(raw.get("arrived"), "time it arrived", faults)
-    who = _words(raw.get("who"), "name of the person", LONGEST_NAME, faults, needed=True)
-    where = _words(raw.get("where"), "place", LONGEST_NAME, faults)
-    task = _words(raw.get("task"), "task", LONGEST_TASK, faults)
+    happened = _moment(raw.get("happened"), say("time it happened"), faults)
+    arrived = _moment(raw.get("arrived"), say("time it arrived"), faults)
+    who = _words(raw.get("who"), say("name of the person"), LONGEST_NAME, faults, needed=True)
+    where = _words(raw.get("where"), say("place"), LONGEST_NAME, faults)
+    task = _words(raw.get("task"), say("task"), LONGEST_TASK, faults)
     kind = _kind(raw.get("kind"), faults)
     unasked = _yes(raw.get("unasked"), "unasked", faults)
     payload: Payload | None = None
@@ -59,7 +62,7 @@ def read_entry(
         if isinstance(payload, Correction) and corrected is not None:
             faults += correction_faults(payload, corrected, known)
     if faults or identity is None or happened is None or arrived is None:
-        raise BadInput("\n".join(dict.fromkeys(faults)))
+        raise BadInput(joined(dict.fromkeys(faults), "\n"))
     assert kind is not None  # noqa: S101 - a missing kind is a fault above
     assert payload is not None  # noqa: S101
     return Entry(identity, kind.name, happened, arrived, who, where, payload, task, unasked)
@@ -86,7 +89,9 @@ def correction_faults(
 def _turned(payload: Payload, corrected: Entry) -> list[str]:
     if getattr(payload, "of", None) == getattr(corrected.payload, "of", None):
         return []
-    return ["A correction cannot be turned to another entry; take it back and write a new one."]
+    return [
+        say("A correction cannot be turned to another entry; take it back and write a new one.")
+    ]
 
 
 def named_vessels(kind: Kind, raw: object) -> dict[str, str]:
@@ -147,15 +152,26 @@ def stored(raw: Mapping[str, Any]) -> Entry:
             raw.get("unasked", False),
         )
     except (KeyError, TypeError, ValueError, AttributeError) as error:
-        raise BadInput(f"This is no entry of the log: {shown(str(raw.get('id', raw)))}.") from error
+        raise BadInput(
+            say("This is no entry of the log: {entry}.", entry=shown(str(raw.get("id", raw))))
+        ) from error
 
 
 def _identity(value: Any, faults: list[str]) -> UUID | None:
     try:
         return value if isinstance(value, UUID) else UUID(str(value))
     except ValueError:
-        said = "is missing" if value in (None, "") else f"is {shown(value)}"
-        faults.append(f"The number of the entry {said}; the program makes it, 32 digits (a UUID).")
+        if value in (None, ""):
+            faults.append(
+                say("The number of the entry is missing; the program makes it, 32 digits (a UUID).")
+            )
+        else:
+            faults.append(
+                say(
+                    "The number of the entry is {value}; the program makes it, 32 digits (a UUID).",
+                    value=shown(value),
+                )
+            )
         return None
 
 
@@ -163,26 +179,28 @@ def _kind(value: Any, faults: list[str]) -> Kind | None:
     if isinstance(value, str) and value in KINDS:
         return KINDS[value]
     if value in (None, ""):
-        faults.append("The kind of entry is missing.")
+        faults.append(say("The kind of entry is missing."))
     else:
         near = did_you_mean(str(value), KINDS)
-        faults.append(f"There is no kind of entry {shown(value)}.{near}")
+        faults.append(
+            say("There is no kind of entry {value}.{near}", value=shown(value), near=near)
+        )
     return None
 
 
 def _words(value: Any, name: str, most: int, faults: list[str], *, needed: bool = False) -> str:
     if value is None or value == "":
         if needed:
-            faults.append(f"The {name} is missing.")
+            faults.append(say("The {name} is missing.", name=name))
         return ""
     if not isinstance(value, str):
-        faults.append(f"The {name} must be text, not {shown(value)}.")
+        faults.append(say("The {name} must be text, not {value}.", name=name, value=shown(value)))
         return ""
     text = value.strip()
     if len(text) > most:
-        faults.append(f"The {name} is longer than {most} letters.")
+        faults.append(say("The {name} is longer than {most} letters.", name=name, most=most))
     if needed and not text:
-        faults.append(f"The {name} is missing.")
+        faults.append(say("The {name} is missing.", name=name))
     return text
 
 
@@ -191,13 +209,21 @@ def _yes(value: Any, name: str, faults: list[str]) -> bool:
         return value is True
     if value in ("yes", "no"):
         return bool(value == "yes")
-    faults.append(f"The mark {name} is {shown(str(value))}; it is yes or no.")
+    faults.append(
+        say("The mark {name} is {value}; it is yes or no.", name=name, value=shown(str(value)))
+    )
     return False
 
 
 def _moment(value: Any, name: str, faults: list[str]) -> datetime | None:
     if value is None or value == "":
-        faults.append(f"The {name} is missing; write it with its zone, such as {EXAMPLE}.")
+        faults.append(
+            say(
+                "The {name} is missing; write it with its zone, such as {example}.",
+                name=name,
+                example=EXAMPLE,
+            )
+        )
         return None
     try:
         moment = (
@@ -208,10 +234,22 @@ def _moment(value: Any, name: str, faults: list[str]) -> datetime | None:
             _ = moment - timedelta(days=1), moment + timedelta(days=1)
             return moment.astimezone(timezone(offset))
     except (ValueError, OverflowError):
-        faults.append(f"The {name} is {shown(value)}; write it such as {EXAMPLE}.")
+        faults.append(
+            say(
+                "The {name} is {value}; write it such as {example}.",
+                name=name,
+                value=shown(value),
+                example=EXAMPLE,
+            )
+        )
         return None
     faults.append(
-        f"The {name}, {shown(str(value))}, has no zone, so it is not known when that was;"
-        f" write it such as {EXAMPLE}."
+        say(
+            "The {name}, {value}, has no zone, so it is not known when that was; write it "
+            "such as {example}.",
+            name=name,
+            value=shown(str(value)),
+            example=EXAMPLE,
+        )
     )
     return None

@@ -13,7 +13,8 @@ from protoconch.log.payloads.payload import Payload
 from protoconch.log.payloads.water import QUANTITIES
 from protoconch.log.reading.fault_words import called, sentence_of
 from protoconch.log.reading.plain_values import faults_of
-from protoconch.units import quantity
+from protoconch.units import ends, quantity, text
+from protoconch.words import begun, joined, say
 
 LISTS = ("aliquots", "dead", "lengths_mm", "loadings")
 HEAPS = ("foods", "classes")
@@ -30,15 +31,17 @@ def read_payload(kind: Kind, raw: object) -> Payload:
     """
     payload, faults = payload_or_faults(kind, raw)
     if payload is None:
-        raise BadInput("\n".join(faults))
+        raise BadInput(joined(faults, "\n"))
     return payload
 
 
 def payload_or_faults(kind: Kind, raw: object) -> tuple[Payload | None, list[str]]:
     """The payload, or None with all that is wrong with it."""
     if not isinstance(raw, Mapping):
-        return None, [f"What was {kind.name} is missing: give its fields by name."]
-    faults = faults_of(raw, "The entry")
+        return None, [
+            say("What was {kind} is missing: give its fields by name.", kind=say(kind.name))
+        ]
+    faults = faults_of(raw, say("The entry"))
     if faults:
         return None, faults
     typed = _Typed(kind.name)
@@ -96,7 +99,7 @@ class _Typed:
         try:
             return quantity(value, unit or "1", words)
         except BadInput as error:
-            self.faults[at] = str(error)
+            self.faults[at] = error.args[0]
             return value
 
 
@@ -108,9 +111,9 @@ def _outside(payload: Payload) -> list[str]:
     unit, low, high = QUANTITIES[name]
     if low <= value <= high:
         return []
-    shown = "" if unit == "1" else f" {unit}"
-    said = (
-        f"{name[:1].upper()}{name[1:]} is {value:g}{shown}, which no instrument shows;"
-        f" it lies between {low:g} and {high:,.10g}{shown}."
-    )
+    lowest, highest = ends(low, high, unit, 6)
+    said = say(
+        "{name} is {value}, which no instrument shows; it lies between {low} and {high}.",
+        name=begun(say(name)), value=text(value, unit, 6), low=lowest, high=highest,
+    )  # fmt: skip
     return [said]

@@ -5,8 +5,14 @@ from collections.abc import Mapping
 from protoconch.hatchery.vessels import Vessel
 from protoconch.log.kinds import Kind
 from protoconch.sources.reading_toml import did_you_mean
+from protoconch.words import begun, joined, phrase, say
 
-ARTICLES = {"incubator": "an incubator", "algae vessel": "an algae vessel", "UV lamp": "a UV lamp"}
+KINDS_OF_PLACE = {
+    "incubator": phrase("an incubator"), "larval tank": phrase("a larval tank"),
+    "tray": phrase("a tray"), "nursery tank": phrase("a nursery tank"),
+    "algae vessel": phrase("an algae vessel"), "reservoir": phrase("a reservoir"),
+    "cartridge": phrase("a cartridge"), "UV lamp": phrase("a UV lamp"), "loop": phrase("a loop"),
+}  # fmt: skip
 
 
 def place_fault(kind: Kind, where: str, known: Mapping[str, Vessel]) -> str:
@@ -18,19 +24,21 @@ def place_fault(kind: Kind, where: str, known: Mapping[str, Vessel]) -> str:
     """
     if not kind.places:
         near = did_you_mean(where, known) if where and where not in known else ""
-        return f"This hatchery has no {where}.{near}" if near else ""
+        return _no_such(where, near) if near else ""
     asked = _listed(kind.places)
     if not where:
-        return f"Say where it was {kind.name}: in {asked}."
+        return say("Say where it was {kind}: in {places}.", kind=say(kind.name), places=asked)
     if where not in known:
         fits = [name for name, vessel in known.items() if vessel.kind in kind.places]
         near = did_you_mean(where, fits) or did_you_mean(where, known)
-        return f"This hatchery has no {where}.{near}" + ("" if near else f" Name {asked}.")
+        if near:
+            return _no_such(where, near)
+        return say("This hatchery has no {where}. Name {places}.", where=where, places=asked)
     if known[where].kind not in kind.places:
-        return (
-            f"'{kind.name[:1].upper()}{kind.name[1:]}' cannot happen in {where},"
-            f" which is {_a(known[where].kind)}; it needs {asked}."
-        )
+        return say(
+            "'{kind}' cannot happen in {where}, which is {place}; it needs {places}.",
+            kind=begun(say(kind.name)), where=where, place=_a(known[where].kind), places=asked,
+        )  # fmt: skip
     return ""
 
 
@@ -45,19 +53,26 @@ def payload_place_faults(kind: Kind, names: Mapping[str, str], known: Mapping[st
         kinds = tuple(asked.split("|"))
         if name not in known:
             fits = [vessel.name for vessel in known.values() if vessel.kind in kinds]
-            found.append(f"This hatchery has no {name}.{did_you_mean(name, fits)}")
+            found.append(_no_such(name, did_you_mean(name, fits)))
         elif known[name].kind not in kinds:
             found.append(
-                f"{name[:1].upper()}{name[1:]} is {_a(known[name].kind)}; what was {kind.name}"
-                f" needs {_listed(kinds)} there."
-            )
+                say(
+                    "{name} is {place}; what was {kind} needs {places} there.",
+                    name=begun(name), place=_a(known[name].kind), kind=say(kind.name),
+                    places=_listed(kinds),
+                )
+            )  # fmt: skip
     return found
 
 
+def _no_such(where: str, near: str) -> str:
+    return say("This hatchery has no {where}.{near}", where=where, near=near)
+
+
 def _a(kind: str) -> str:
-    return ARTICLES.get(kind, f"a {kind}")
+    return say(KINDS_OF_PLACE[kind]) if kind in KINDS_OF_PLACE else kind
 
 
 def _listed(kinds: tuple[str, ...]) -> str:
-    named = [_a(kind) for kind in kinds]
-    return named[0] if len(named) == 1 else f"{', '.join(named[:-1])} or {named[-1]}"
+    *first, last = (_a(kind) for kind in kinds)
+    return say("{first} or {last}", first=joined(first, ", "), last=last) if first else last

@@ -5,6 +5,8 @@ import re
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+from protoconch.words import phrase, say
+
 CONTROL = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f\ud800-\udfff]")
 LARGEST = 10**15
 DEEPEST, MOST_PARTS = 8, 20_000
@@ -19,25 +21,32 @@ def faults_of(value: Any, called: str) -> list[str]:
     for parts, (depth, part) in enumerate(_parts(value)):
         if depth > DEEPEST or parts > MOST_PARTS:
             found.append(
-                f"{called} holds more than an entry can: lists in lists, or too many parts."
+                say(
+                    "{called} holds more than an entry can: lists in lists, or too many parts.",
+                    called=called,
+                )
             )
             break
         fault = _fault(part)
         if fault:
-            found.append(f"{called} {fault}")
+            found.append(say(fault, called=called))
     return list(dict.fromkeys(found))
 
 
 def _fault(part: Any) -> str:
     if isinstance(part, str):
         bad = CONTROL.search(part)
-        return "holds a character that cannot be written; type it anew." if bad else ""
+        return (
+            phrase("{called} holds a character that cannot be written; type it anew.")
+            if bad
+            else ""
+        )
     if isinstance(part, bool) or part is None:
         return ""
     if isinstance(part, int) and abs(part) > LARGEST:
-        return "holds a number that is larger than anything in a hatchery."
+        return phrase("{called} holds a number that is larger than anything in a hatchery.")
     if isinstance(part, float) and not math.isfinite(part):
-        return "holds a number that is not finite."
+        return phrase("{called} holds a number that is not finite.")
     return ""
 
 
