@@ -8,8 +8,9 @@ from hypothesis import given, settings
 
 from protoconch.log.fold import as_corrected
 from protoconch.log.kinds import KINDS
-from protoconch.log.sentences import change_sentence, listed, sentence
+from protoconch.log.sentences import change_sentence, sentence
 from protoconch.log.templates import TEMPLATES
+from protoconch.words import Reader, listed
 from tests.strategies import CONTENT, entry, logs
 
 COUNT = entry("counted", "large tank 2", {"aliquots": [2, 3, 2, 1, 4], "aliquot_ml": 27.35,
@@ -76,12 +77,12 @@ def test_every_entry_can_be_told_and_no_place_stays_open(log):
         assert "None" not in said
 
 
-def test_another_language_is_another_table_with_the_same_places():
-    loud = {key: value.upper().replace("{WHO}", "{who}") for key, value in TEMPLATES.items()}
+def test_a_sentence_is_told_again_to_a_reader_of_another_language():
+    loud = Reader(translated=lambda said: said.upper().replace("{WHO}", "{who}"))
     for value in TEMPLATES.values():
         assert all(name is None or name.isidentifier()
                    for _, name, _, _ in string.Formatter().parse(value))  # fmt: skip
-    assert sentence(entry("cleaned", "", {}), templates=loud) == "Crew A CLEANED."
+    assert sentence(entry("cleaned", "", {})).spoken(loud) == "Crew A CLEANED."
     assert {key.split(".")[0] for key in TEMPLATES} >= KINDS.keys()
     assert CONTENT.keys() <= KINDS.keys()
 

@@ -126,8 +126,8 @@ OF_KIND: dict[tuple[str, str], Field] = {
 """Where a kind has a more exact word."""
 
 ONE_OF = {"aliquots": phrase("aliquot"), "dead": phrase("dead in aliquot"),
-          "lengths_mm": phrase("shell length"), "foods": phrase("food"), "classes": phrase("size class"),
-          "loadings": phrase("loading"),
+          "lengths_mm": phrase("shell length"), "foods": phrase("food"),
+          "classes": phrase("size class"), "loadings": phrase("loading"),
           "masses": phrase("egg mass"), "to": phrase("vessel")}  # fmt: skip
 """What one member of a list is called, before its number."""
 

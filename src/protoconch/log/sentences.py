@@ -167,8 +167,9 @@ def _moved(_e: Entry, said: animals.Moved, _c: Clumping) -> Told:
 def _graded(_e: Entry, said: animals.Graded, _c: Clumping) -> Told:
     heaps = [
         say(
-            TEMPLATES["graded.class.to" if heap.to else "graded.class"], animals=_number(heap.animals),
-            from_mm=_number(heap.from_mm), to_mm=_number(heap.to_mm), to=heap.to,
+            TEMPLATES["graded.class.to" if heap.to else "graded.class"],
+            animals=_number(heap.animals), from_mm=_number(heap.from_mm), to_mm=_number(heap.to_mm),
+            to=heap.to,
         )
         for heap in said.classes
     ]  # fmt: skip

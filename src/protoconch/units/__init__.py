@@ -10,12 +10,13 @@ from typing import TYPE_CHECKING, Any
 from protoconch.errors import BadInput, WrongUnit
 from protoconch.units.numerals import numeral
 from protoconch.units.words import UnknownUnit, library_unit
-from protoconch.words import Amount
+from protoconch.words import Amount, Reader
+from protoconch.words.said import number_text
 
 if TYPE_CHECKING:
     import pint
 
-__all__ = ["Reading", "not_negative", "positive", "quantity", "read", "text"]
+__all__ = ["Reading", "ends", "not_negative", "positive", "quantity", "read", "text"]
 
 LARGEST = 1e30
 LONGEST = 60
@@ -76,6 +77,37 @@ def text(value: float, unit: str = "1", digits: int = 4) -> str:
     stays 29,891. From 1e15 on and under 1e-6 with a power of ten.
     """
     return Amount.of(value, unit, digits)
+
+
+class _Low(Amount):
+    """The lower end of a range whose upper end tells the unit."""
+
+    __slots__ = ("high",)
+    high: float
+
+    def spoken(self, reader: Reader) -> str:
+        """Without a unit, unless the upper end is read in another one."""
+        value = self.value
+        if reader.measured:
+            value, unit = reader.measured(value, self.unit, self.digits)
+            if unit != reader.measured(self.high, self.unit, self.digits)[1]:
+                return super().spoken(reader)
+        return reader.number(number_text(value, self.digits))
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        """As its parts, for copies."""
+        return (_low, (self.value, self.high, self.unit, self.digits))
+
+
+def _low(value: float, high: float, unit: str, digits: int) -> _Low:
+    made = _Low(number_text(value, digits))
+    made.value, made.unit, made.digits, made.high = value, unit, digits, high
+    return made
+
+
+def ends(low: float, high: float, unit: str = "1", digits: int = 4) -> tuple[str, str]:
+    """Both ends of a range for people, the second with the unit: "26" and "30 °C"."""
+    return _low(low, high, unit, digits), text(high, unit, digits)
 
 
 def positive(value: float, unit: str, name: str) -> float:

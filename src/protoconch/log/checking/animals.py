@@ -143,7 +143,8 @@ def measured(case: Case, said: told.Measured) -> None:
         if mean > high * bound("unlikely.length_unit_times"):
             case.refuse(
                 say(
-                    "A mean length of {mean:g} mm is not that of a {stage}, {low:g} to {high:g} mm; "
+                    "A mean length of {mean:g} mm is not that of a {stage}, {low:g} to {high:g}"
+                    " mm; "
                     "give it in mm, 1000 µm are 1 mm.",
                     mean=mean,
                     stage=say(stage),
@@ -201,7 +202,8 @@ def stocked(case: Case, said: told.Stocked) -> None:
         if value and said.animals > value * vessel.size * bound("unlikely.density_times"):
             case.ask(
                 say(
-                    "{animals:,} larvae in {size} are {density:.0f} per litre; {usual:g} are usual.",
+                    "{animals:,} larvae in {size} are {density:.0f} per litre; {usual:g} are"
+                    " usual.",
                     animals=said.animals,
                     size=text(vessel.size, "L", 6),
                     density=said.animals / vessel.size,
@@ -275,7 +277,8 @@ def graded(case: Case, said: told.Graded) -> None:
         if heap.from_mm > heap.to_mm:
             case.refuse(
                 say(
-                    "A size class runs from {from_mm:g} up to {to_mm:g} mm; the first number is the "
+                    "A size class runs from {from_mm:g} up to {to_mm:g} mm; the first number is"
+                    " the "
                     "smaller one.",
                     from_mm=heap.from_mm,
                     to_mm=heap.to_mm,

@@ -110,7 +110,8 @@ def _time(case: Case, began: date | None) -> None:
     if ahead > timedelta(minutes=bound("time.ahead_min")):
         case.refuse(
             say(
-                "The entry happened on {happened:%d %B %Y} at {happened:%H:%M}, which is still to come; now "
+                "The entry happened on {happened:%d %B %Y} at {happened:%H:%M}, which is still to"
+                " come; now "
                 "it is {now:%d %B %Y, %H:%M}.",
                 happened=entry.happened,
                 now=entry.arrived.astimezone(entry.happened.tzinfo),

@@ -9,7 +9,6 @@ from protoconch.hatchery.vessels import Vessel
 from protoconch.log.checking.verdict import Known
 from protoconch.log.numbers import bound
 from protoconch.log.state import Culture, Holding
-from protoconch.words import say
 
 Range = tuple[float, float]
 

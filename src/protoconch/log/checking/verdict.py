@@ -113,7 +113,3 @@ class Case:
         """Kind of the vessel of the entry, empty where there is none."""
         vessel = self.vessels.get(self.entry.where)
         return vessel.kind if vessel is not None else ""
-
-
-def _begun(sentence: str) -> str:
-    return sentence[:1].upper() + sentence[1:]

@@ -18,7 +18,8 @@ def read(case: Case, said: told.Read) -> None:
         lowest, highest = ends(low, high, unit, 6)
         case.refuse(
             say(
-                "{quantity} of {value} is nothing that an instrument shows; it lies between {low} and {high}.",
+                "{quantity} of {value} is nothing that an instrument shows; it lies between {low}"
+                " and {high}.",
                 quantity=say(said.quantity),
                 value=text(said.value, unit, 6),
                 low=lowest,
