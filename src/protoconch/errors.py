@@ -1,10 +1,23 @@
 """The mistakes a person can put right, each told in one sentence."""
 
 from dataclasses import dataclass
+from math import inf
+
+from protoconch.words import begun, joined, phrase, say
+
+BELOW = phrase("{name} is {value:g} {unit}, below {low:g} {unit}, the least that makes sense.")
+BELOW_BARE = phrase("{name} is {value:g}, below {low:g}, the least that makes sense.")
+OUTSIDE = phrase("{name} is {value:g} {unit}, outside {low:g} to {high:g} {unit}.")
+OUTSIDE_BARE = phrase("{name} is {value:g}, outside {low:g} to {high:g}.")
 
 
 class ProtoconchError(Exception):
     """A problem a person can put right; its text is a whole sentence that says how."""
+
+    @property
+    def sentence(self) -> str:
+        """The sentence as it was said, for whoever reads it later; `str` is for the reader now."""
+        return self.args[0] if self.args and isinstance(self.args[0], str) else str(self)
 
 
 class BadInput(ProtoconchError, ValueError):
@@ -17,18 +30,19 @@ class OutOfRange(BadInput):
     def __init__(
         self, name: str, value: float, low: float, high: float, unit: str = "", hint: str = ""
     ) -> None:
-        """Build the sentence from its parts, which stay readable as attributes."""
+        """Build the sentence from its parts, which stay readable as attributes.
+
+        name, unit, hint: said texts, or phrases marked where they stand.
+        """
         self.name, self.value, self.low, self.high, self.unit = name, value, low, high, unit
-        shown = f" {unit}" if unit else ""
-        range_text = (
-            f"below {low:g}{shown}, the least that makes sense"
-            if high == float("inf")
-            else f"outside {low:g} to {high:g}{shown}"
-        )
-        super().__init__(
-            f"{name[:1].upper() + name[1:]} is {value:g}{shown}, {range_text}."
-            + (f" {hint}" if hint else "")
-        )
+        if high == inf:
+            template = BELOW if unit else BELOW_BARE
+        else:
+            template = OUTSIDE if unit else OUTSIDE_BARE
+        told = say(
+            template, name=begun(say(name)), value=value, low=low, high=high, unit=say(unit)
+        )  # fmt: skip
+        super().__init__(joined([told, say(hint)]) if hint else told)
 
 
 class WrongUnit(BadInput):
@@ -62,8 +76,11 @@ class BadFile(BadInput):
         """Keep the faults in the order of the lines."""
         self.file = file
         self.problems = tuple(sorted(problems, key=lambda problem: problem.line))
-        lines = [f"{file}, line {p.line}: {p.sentence}" for p in self.problems]
-        super().__init__("\n".join(lines))
+        lines = [
+            say("{file}, line {line}: {sentence}", file=file, line=p.line, sentence=p.sentence)
+            for p in self.problems
+        ]
+        super().__init__(joined(lines, "\n"))
 
 
 class BrokenRecords(ProtoconchError):
