@@ -4,6 +4,7 @@ from typing import Any, NamedTuple
 
 from django.http import HttpRequest
 from django.urls import NoReverseMatch, reverse
+from django.utils import timezone
 from django.utils.functional import Promise
 from django.utils.translation import gettext_lazy as _
 
@@ -50,6 +51,7 @@ def surroundings(request: HttpRequest) -> dict[str, Any]:
         "may_enter": bool(person and person.may(Role.CREW)),
         "may_manage": bool(person and person.may(Role.MANAGER)),
         "person": person,
+        "now_ms": round(timezone.now().timestamp() * 1000),
         "site": getattr(request, "site", None),
         "hands": hands(person.site) if person and getattr(person, "at_tablet", False) else (),
     }

@@ -6,7 +6,7 @@ from datetime import date, datetime
 from typing import Any
 
 from django.contrib import messages
-from django.http import HttpResponse
+from django.http import HttpResponse, QueryDict
 from django.shortcuts import redirect
 from django.urls import reverse
 from django.utils import timezone
@@ -44,7 +44,7 @@ def _taken(request: Request, form: WayForm, key: str) -> WayForm:
     """The form with the answer that keeps it from being taken, None where it was."""
     now = timezone.now()
     try:
-        raw = _raw_entries(request, form, key, now)
+        raw = raw_entries(form, request.POST, key, now)
     except BadInput as fault:
         return replace(form, answer=Answer("refused", tuple(str(fault).splitlines())))
     answers = record(request.person, raw, now, sure="sure" in request.POST)
@@ -54,12 +54,15 @@ def _taken(request: Request, form: WayForm, key: str) -> WayForm:
     return replace(form, answer=_worst(answers))
 
 
-def _raw_entries(request: Request, form: WayForm, key: str, now: datetime) -> list[dict[str, Any]]:
-    """The entries of the form. Raises: BadInput, after telling each fault at its field."""
+def raw_entries(form: WayForm, sent: QueryDict, key: str, now: datetime) -> list[dict[str, Any]]:
+    """The entries of a form that was sent, for the line of that key.
+
+    Raises: BadInput, after telling each fault at its field.
+    """
     raw, faults = [], []
     for entry in form.entries:
         try:
-            payload = payload_of(entry, request.POST)
+            payload = payload_of(entry, sent)
         except BadInput as fault:
             entry.form.tell(str(fault).splitlines())
             faults += str(fault).splitlines()

@@ -1,5 +1,6 @@
 // On the tablet of the room: asks for the name in place, before a form goes out. Without this, or for
-// somebody who has a number, the page of the server asks, with all that was typed.
+// somebody who has a number, the page of the server asks, with all that was typed. A form that can
+// wait on the tablet asks for no number before the network is there.
 const asked = document.getElementById("who");
 let waiting = null;
 
@@ -20,7 +21,7 @@ asked.addEventListener("click", ({ target }) => {
   asked.close();
   if (!name.value) return button?.focus();
   const fields = [hidden(form, "who", name.value)];
-  if (name.dataset.number) {
+  if (name.dataset.number && form.dataset.carried === undefined) {
     if (button?.name) fields.push(hidden(form, button.name, button.value));
     HTMLFormElement.prototype.submit.call(form);
   } else {

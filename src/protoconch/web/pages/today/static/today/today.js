@@ -1,6 +1,12 @@
 // Saves a line in place: the form goes out as it would without this, and the page that comes back
-// takes the place of this one, but for what was typed at other lines.
+// takes the place of this one, but for what was typed at other lines. Without network the line is
+// kept on the phone, and says so.
+import { all, onChange } from "../carried/queue.js";
+import { send } from "../carried/keeping.js";
+import { go, GONE } from "../carried/going.js";
+
 const own = document.querySelector('script[src*="today/today.js"]').dataset;
+const frame = document.getElementById("carried").dataset;
 const said = document.getElementById("said");
 
 // where the cursor belongs: at what went wrong, else at the first number still wanted, else at Save
@@ -11,7 +17,7 @@ const first = (line) =>
 
 // opening a line puts the cursor where the number goes
 document.addEventListener("toggle", ({ target }) => {
-  if (target.open && target.matches(".one") && !target.closest(".settled")) first(target)?.focus();
+  if (target.open && target.matches(".one") && !target.closest(".settled,.waiting")) first(target)?.focus();
 }, true);
 
 document.addEventListener("submit", async (event) => {
@@ -20,19 +26,31 @@ document.addEventListener("submit", async (event) => {
   event.preventDefault();
   if (form.dataset.busy) return;
   form.dataset.busy = "yes";
-  try {
-    const answer = await fetch(form.action, { method: "POST", body: new FormData(form, event.submitter) });
-    if (![200, 409, 422].includes(answer.status)) throw new Error(answer.status);
-    take(new DOMParser().parseFromString(await answer.text(), "text/html"), form.closest(".task"));
-  } catch {
-    tell(form, own.failed);
-  } finally {
-    delete form.dataset.busy;
-  }
+  const { page, kept, lost } = await send(form, event.submitter);
+  delete form.dataset.busy;
+  if (page?.getElementById("work")) take(page, form.closest(".task"));
+  else if (kept) await keeps(form.closest(".task"));
+  else if (lost || page) tell(form, frame.lost);
 });
 
+// what was kept goes on to the next line, as if it were saved
+async function keeps(line) {
+  await mark();
+  go();
+  said.textContent = frame.kept;
+  next(line);
+}
+
 function take(page, line) {
-  const order = [...document.querySelectorAll(".task")].map(({ id }) => id);
+  const order = places();
+  put(page, line);
+  const now = document.getElementById(line.id);
+  if (now && !now.matches(".settled")) return first(now)?.focus();
+  said.textContent = `${own.saved} ${document.getElementById("title").textContent}`;
+  next(now || line, order);
+}
+
+function put(page, line) {
   for (const other of document.querySelectorAll(".task")) {
     const fresh = other !== line && typed(other) && page.getElementById(other.id);
     if (fresh && !fresh.matches(".settled")) fresh.replaceWith(document.adoptNode(other));
@@ -41,16 +59,47 @@ function take(page, line) {
     const fresh = page.getElementById(part.id);
     if (fresh) part.replaceWith(document.adoptNode(fresh));
   }
-  const now = document.getElementById(line.id);
-  if (now && !now.matches(".settled")) return first(now)?.focus();
-  said.textContent = `${own.saved} ${document.getElementById("title").textContent}`;
+  mark();
+}
+
+const places = () => [...document.querySelectorAll(".task")].map(({ id }) => id);
+function next(line, order = places()) {
   const after = order.slice(order.indexOf(line.id) + 1).map((id) => document.getElementById(id));
-  const next = after.find((each) => each && !each.matches(".settled")) || now;
-  (next?.querySelector("summary") || document.getElementById("main")).focus();
+  const open = after.find((each) => each && !each.matches(".settled,.waiting")) || line;
+  (open?.querySelector("summary") || document.getElementById("main")).focus();
 }
 
 const typed = (line) =>
   [...line.querySelectorAll("input:not([type=hidden])")].some((field) => field.value !== field.defaultValue);
+
+// lines that wait on this phone say so, and do not ask again
+async function mark() {
+  const items = await all().catch(() => []);
+  for (const line of document.querySelectorAll(".task:not(.settled)")) {
+    const key = line.querySelector(".settle [name=task]")?.value;
+    const item = items.find((i) => i.task === key && i.person === frame.person && !GONE.includes(i.state));
+    if (Boolean(item) === line.matches(".waiting")) continue;
+    line.classList.toggle("waiting", Boolean(item));
+    line.querySelector(".on-phone")?.remove();
+    if (!item) continue;
+    line.querySelector(".one").open = false;
+    const words = Object.assign(document.createElement("a"), { className: "on-phone", href: own.waiting });
+    words.textContent = item.state === "waiting" ? own.kept : own.asks;
+    line.append(words);
+  }
+}
+onChange(mark);
+mark();
+
+// what went up in the meantime is shown as the hatchery has it now
+let went = false;
+document.addEventListener("carried", ({ detail }) => (went ||= GONE.includes(detail.state)));
+document.addEventListener("carried:pause", async () => {
+  if (!went) return;
+  went = false;
+  const answer = await fetch(location.pathname).catch(() => null);
+  if (answer?.ok) put(new DOMParser().parseFromString(await answer.text(), "text/html"), null);
+});
 
 function tell(form, sentence) {
   form.querySelector(".failed")?.remove();
