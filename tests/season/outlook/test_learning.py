@@ -101,6 +101,24 @@ def test_a_logged_season_becomes_the_hatcherys_own_numbers_and_keeps_their_sourc
         )
 
 
+def test_what_earlier_seasons_taught_is_read_from_the_description_alone() -> None:
+    later, last = (replace(logged(), first_day=FIRST + timedelta(days=n)) for n in (366, 731))
+    own = taught(logged()).own_values
+    at_once = {n.name: n for n in own_numbers(BOOK, [logged(), later])}
+    in_turn = {n.name: n for n in own_numbers(BOOK, [later], own)}
+    assert at_once.keys() == in_turn.keys()
+    for name, number in at_once.items():
+        assert in_turn[name].shift == pytest.approx(number.shift, abs=0.02), name
+        assert in_turn[name].narrower == pytest.approx(number.narrower, abs=0.01), name
+    assert len(in_turn["veliger.survival"].seasons) == 2
+    assert own_numbers(BOOK, [logged()], own) == (), "no season teaches twice"
+    two = {n.value.name: n.value for n in in_turn.values()}
+    third = {n.name: n for n in own_numbers(BOOK, [last], two)}
+    for name, number in {n.name: n for n in own_numbers(BOOK, [logged(), later, last])}.items():
+        assert third[name].shift == pytest.approx(number.shift, abs=0.05), name
+        assert third[name].narrower == pytest.approx(number.narrower, abs=0.02), name
+
+
 def test_what_a_season_taught_is_not_used_upon_itself_but_upon_the_next() -> None:
     hatchery = taught(logged())
     same = basis(plan(hatchery=hatchery), CONCH, ASSUMED, COUNTING)

@@ -7,14 +7,16 @@ seasons differ. One season moves the next belief by less than it moved its own, 
 says little moves it little.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from types import MappingProxyType
 
 import numpy as np
 from numpy.typing import NDArray
 
-from protoconch.hatchery.own_values import LoggedSeason, place_of
+from protoconch.hatchery.own_values import LoggedSeason, learned_from, place_of
 from protoconch.season.outlook.season_said import GRID, Book, Booked, SeasonSaid
+from protoconch.season.outlook.unknowns import NODES
 from protoconch.sources.references import OWN
 from protoconch.sources.values import SourcedValue
 
@@ -28,6 +30,9 @@ NARROWER, SHIFTED = 0.05, 0.1
 moved, before a number is called the hatchery's own."""
 MIDDLE_OF_NINE_TENTHS = 1.6449
 DIGITS = 5
+FAR, LOG_FAR, HALVINGS = 40.0, 7.0, 22
+"""Bounds within which a season's middle, and the ln of its variance, are looked for."""
+NONE: Mapping[str, SourcedValue] = MappingProxyType({})
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,21 +51,34 @@ class OwnNumber:
     seasons: tuple[LoggedSeason, ...]
 
 
-def own_numbers(of: Book, seasons: Sequence[SeasonSaid]) -> tuple[OwnNumber, ...]:
-    """The numbers that the logs of these seasons have moved, to be put into `own_values`."""
+def own_numbers(
+    of: Book, seasons: Sequence[SeasonSaid], known: Mapping[str, SourcedValue] = NONE
+) -> tuple[OwnNumber, ...]:
+    """The numbers that the logs of these seasons have moved, to be put into `own_values`.
+
+    known: the hatchery's own numbers as they are; what earlier seasons taught is read from those
+    that were learned. A season that taught a number already is not used on it again.
+    """
     made = []
     for name, booked in of.items():
+        before = known.get(booked.value.name)
+        behind = list(learned_from(before)) if before is not None else []
+        taught = {season.first_day for season in behind}
         said = [
             (season, number) for season in seasons for number in season.numbers
-            if number.name == name and np.isclose(number.booked, booked.value.number)
+            if number.name == name and season.first_day not in taught
+            and np.isclose(number.booked, booked.value.number)
         ]  # fmt: skip
         if not said:
             continue
-        mean, sd = next_season([n.middle for _, n in said], [n.variance for _, n in said])
+        points = [(number.middle, number.variance) for _, number in said]
+        if before is not None and behind:
+            points += remembered(booked, before)
+        mean, sd = next_season(*zip(*points, strict=True))
         if 1.0 - sd > NARROWER or abs(mean) > SHIFTED:
-            behind = tuple(LoggedSeason(s.first_day, s.batches, s.seen) for s, _ in said)
+            behind += [LoggedSeason(s.first_day, s.batches, s.seen) for s, _ in said]
             value = _value(booked, mean, sd, behind)
-            made.append(OwnNumber(name, value, booked.value, mean, 1.0 - sd, behind))
+            made.append(OwnNumber(name, value, booked.value, mean, 1.0 - sd, tuple(behind)))
     return tuple(made)
 
 
@@ -69,22 +87,45 @@ def next_season(middles: Sequence[float], variances: Sequence[float]) -> tuple[f
 
     middles, variances: see `NumberSaid`; one of each for a season.
     """
-    y, v = np.asarray(middles, dtype=np.float64), np.asarray(variances, dtype=np.float64)
-    weights, means, spreads = [], [], []
-    for t in SEASON_SHARES:
-        precision = 1.0 / (t + v)
-        variance = 1.0 / (1.0 / (1.0 - t) + precision.sum())
-        mean = variance * float((precision * y).sum())
-        evidence = 0.5 * float(np.log(precision).sum() + np.log(variance / (1.0 - t)))
-        evidence += 0.5 * (mean**2 / variance - float((precision * y**2).sum()))
-        weights.append(evidence)
-        means.append(mean)
-        spreads.append(variance + t)
-    w = np.exp(np.array(weights) - max(weights))
+    y, v = (np.asarray(x, dtype=np.float64)[:, None] for x in (middles, variances))
+    t = SEASON_SHARES
+    precision = 1.0 / (t + v)
+    variance = 1.0 / (1.0 / (1.0 - t) + precision.sum(axis=0))
+    mean = variance * (precision * y).sum(axis=0)
+    evidence = np.log(precision).sum(axis=0) + np.log(variance / (1.0 - t))
+    evidence += mean**2 / variance - (precision * y**2).sum(axis=0)
+    w = np.exp(0.5 * (evidence - evidence.max()))
     w /= w.sum()
-    middle = float(w @ np.array(means))
-    spread = float(w @ (np.array(spreads) + np.array(means) ** 2)) - middle**2
-    return middle, float(np.sqrt(spread))
+    middle = float(w @ mean)
+    return middle, float(np.sqrt(w @ (variance + t + mean**2) - middle**2))
+
+
+def remembered(booked: Booked, value: SourcedValue) -> list[tuple[float, float]]:
+    """Middles and variances of seasons alike that would have taught just this learned number.
+
+    As many as it was learned from; from one season, what that season said.
+    """
+    seasons = len(learned_from(value))
+    edges = np.interp([value.low or 0.0, value.high or 0.0], booked.table.values, NODES)
+    mean = float(edges.mean())
+    sd = float(edges[1] - edges[0]) / 2 / MIDDLE_OF_NINE_TENTHS
+
+    def taught(log_variance: float) -> tuple[float, float]:
+        """The middle that gives the mean with this variance, and the spread that comes of it."""
+        variances = [float(np.exp(log_variance))] * seasons
+        middle = _crossing(lambda y: next_season([y] * seasons, variances)[0], mean, -FAR, FAR)
+        return middle, next_season([middle] * seasons, variances)[1]
+
+    log_variance = _crossing(lambda x: taught(x)[1], sd, -LOG_FAR, LOG_FAR)
+    return [(taught(log_variance)[0], float(np.exp(log_variance)))] * seasons
+
+
+def _crossing(rising: Callable[[float], float], goal: float, low: float, high: float) -> float:
+    """Where a rising function reaches a goal, by halving."""
+    for _ in range(HALVINGS):
+        middle = (low + high) / 2
+        low, high = (middle, high) if rising(middle) < goal else (low, middle)
+    return (low + high) / 2
 
 
 def _value(
