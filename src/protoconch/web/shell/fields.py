@@ -12,6 +12,7 @@ from django.utils.translation import gettext as _
 
 from protoconch.errors import BadInput, OutOfRange
 from protoconch.units import quantity, text
+from protoconch.web.shell.reading import as_shown, unit_typed, with_unit
 
 DIGITS_KEPT = 12
 
@@ -28,13 +29,20 @@ class Measure(forms.CharField):
     ) -> None:  # fmt: skip
         """A field with its limits; the rest as Django's CharField."""
         self.measure, self.low, self.high = unit, low, high
-        self.unit = "" if unit == "1" else unit.replace("cm2", "cm²").replace("m2", "m²")
         super().__init__(max_length=60, **parts)
         self.widget.attrs |= {"inputmode": keyboard, "autocomplete": "off"}
 
+    @property
+    def unit(self) -> str:
+        """The unit beside the field, the one that the site prefers."""
+        unit = "" if self.measure == "1" else unit_typed(self.measure)
+        return unit.replace("cm2", "cm²").replace("m2", "m²")
+
     def prepare_value(self, value: Any) -> Any:
         """A number as a person would type it."""
-        return text(value).replace(",", "") if isinstance(value, int | float) else value
+        if not isinstance(value, int | float):
+            return value
+        return text(as_shown(value, self.measure)).replace(",", "")
 
     def clean(self, value: Any) -> Any:
         """The number in the field's unit, None where nothing was typed and nothing is needed."""
@@ -42,7 +50,9 @@ class Measure(forms.CharField):
         if not typed:
             return None
         try:
-            number = quantity(typed, self.measure, str(self.label or _("the value")))
+            number = quantity(
+                with_unit(typed, self.measure), self.measure, str(self.label or _("the value"))
+            )
             # what a change of unit adds in the last digits was never typed
             return self.sound(float(f"{number:.{DIGITS_KEPT}g}"))
         except BadInput as fault:
@@ -52,7 +62,10 @@ class Measure(forms.CharField):
         """The number, where it lies within the limits."""
         if not self.low <= number <= self.high:
             name = str(self.label or _("the value"))
-            raise OutOfRange(name, number, self.low, self.high, self.unit)
+            value, low, high = (
+                as_shown(each, self.measure) for each in (number, self.low, self.high)
+            )
+            raise OutOfRange(name, value, low, high, self.unit)
         return number
 
 

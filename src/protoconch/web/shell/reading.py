@@ -1,5 +1,6 @@
 """In whose words and units the pages are told: the language in force, the units of the site."""
 
+import re
 from collections.abc import Callable
 from contextvars import ContextVar
 from functools import cache
@@ -7,9 +8,10 @@ from functools import cache
 from django.http import HttpRequest, HttpResponse
 from django.utils.translation import get_language, gettext, ngettext
 
-from protoconch.units.preferred import Shown, measured, shown
+from protoconch.units.preferred import measured, shown
 from protoconch.words import ENGLISH, Reader, read_by
 
+BARE = re.compile(r"[-+\d.,\s/]*\d")
 _us: ContextVar[frozenset[str]] = ContextVar("us", default=frozenset())
 
 
@@ -36,9 +38,22 @@ def reader() -> Reader:
     return _reader((get_language() or "en").startswith("en"), _us.get())
 
 
-def shown_unit(unit: str) -> Shown | None:
-    """How a metric unit is shown and typed at this site, None where as it is."""
-    return shown(unit, _us.get())
+def unit_typed(unit: str) -> str:
+    """The unit that numbers without one are typed in at this site, for a metric unit."""
+    found = shown(unit, _us.get())
+    return found.unit if found else unit
+
+
+def as_shown(value: float, unit: str) -> float:
+    """A metric value as it stands in a field of this site."""
+    found = shown(unit, _us.get())
+    return found.of(value) if found else value
+
+
+def with_unit(typed: str, unit: str) -> str:
+    """What was typed, with the unit of this site where a bare number was and it is another one."""
+    found = shown(unit, _us.get())
+    return f"{typed} {found.unit}" if found and BARE.fullmatch(typed.strip()) else typed
 
 
 @cache

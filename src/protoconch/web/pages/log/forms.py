@@ -17,6 +17,7 @@ from django.utils.translation import gettext as _
 from protoconch.log.fields import ONE_OF, field_of
 from protoconch.log.kinds import kind
 from protoconch.units import text
+from protoconch.web.shell.reading import as_shown, unit_typed
 
 SPARE_ROWS = 2
 """Empty rows offered in a list of foods or of size classes."""
@@ -156,11 +157,11 @@ class _Making:
             return forms.CharField(label=label, initial=value, required=False,
                                    widget=forms.Select(choices=[*empty, *choices]))  # fmt: skip
         field = forms.CharField(
-            label=label, initial=shown(value), required=False, strip=False,
-            help_text=_bounds(told) if words.is_number else "",
+            label=label, initial=_standing(value, words.unit), required=False, strip=False,
+            help_text=_bounds(told, words.unit) if words.is_number else "",
             widget=_widget(name, told, self.known.get(name, ())),
         )  # fmt: skip
-        field.unit = words.shown_unit  # type: ignore[attr-defined]
+        field.unit = unit_typed(words.shown_unit)  # type: ignore[attr-defined]
         return field
 
 
@@ -181,7 +182,14 @@ def _widget(name: str, told: Mapping[str, Any], known: Sequence[str]) -> forms.W
     return Suggesting(known, attrs) if known else widgets.TextInput(attrs)
 
 
-def _bounds(told: Mapping[str, Any]) -> str:
+def _standing(value: Any, unit: str) -> str:
+    """A value as it stands in its field, in the unit of the site."""
+    if isinstance(value, int | float) and not isinstance(value, bool) and unit_typed(unit) != unit:
+        return text(as_shown(value, unit)).replace(",", "")
+    return shown(value)
+
+
+def _bounds(told: Mapping[str, Any], unit: str) -> str:
     """What can be meant, where that is worth saying."""
     if told.get("type") == "array":
         return _("With spaces between.")
@@ -191,4 +199,5 @@ def _bounds(told: Mapping[str, Any]) -> str:
         return ""
     if (low, high) == (0, 1):
         return _("From 0 to 1, such as 0.5 or 50 %.")
-    return _("From %(low)s to %(high)s.") % {"low": text(low), "high": text(high)}
+    ends = {"low": text(as_shown(low, unit)), "high": text(as_shown(high, unit))}
+    return _("From %(low)s to %(high)s.") % ends

@@ -6,6 +6,9 @@ from typing import Any
 
 from django.utils import timezone
 
+from protoconch.log.fields import field_of
+from protoconch.web.shell.reading import with_unit
+
 DEEPEST = 6
 MOST_MEMBERS = 3000
 
@@ -31,9 +34,15 @@ def payload(sent: Mapping[str, str]) -> dict[str, Any]:
         path = name.split(".")
         value = sent[name].strip()
         if path[0] == "payload" and 1 < len(path) <= DEEPEST and value:
-            _put(tree, path[1:], value)
+            _put(tree, path[1:], with_unit(value, _unit(sent.get("kind", ""), path)))
     told: dict[str, Any] = _lists(tree)
     return told
+
+
+def _unit(kind: str, path: list[str]) -> str:
+    """The unit of the field at a path, empty where it has none."""
+    name = next((part for part in reversed(path) if not part.isdigit()), "")
+    return field_of(kind, name).shown_unit
 
 
 def moment(typed: str, now: datetime) -> str:

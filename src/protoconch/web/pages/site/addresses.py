@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from protoconch.web.pages.site import editing, text, views
+from protoconch.web.pages.site import editing, text, units, views
 
 app_name = "site"
 urlpatterns = [
@@ -11,6 +11,7 @@ urlpatterns = [
     path("site/change/<slug:key>/", editing.change, name="change"),
     path("site/own-values/", editing.own_values, name="own-values"),
     path("site/waterworks/", text.waterworks, name="waterworks"),
+    path("site/units/", units.choose, name="units"),
     path("site/text/", text.whole, name="text"),
     path("site/hatchery.toml", text.download, name="download"),
     path("site/history/", views.history, name="history"),

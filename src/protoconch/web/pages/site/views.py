@@ -17,6 +17,8 @@ from protoconch.web.access import Request, Role, allowed
 from protoconch.web.pages.site.differences import differences
 from protoconch.web.pages.site.parts import PARTS
 from protoconch.web.pages.site.soundness import soundness
+from protoconch.web.pages.site.units import in_words
+from protoconch.words import begun
 
 
 @allowed(Role.VIEWER)
@@ -26,6 +28,7 @@ def site(request: Request) -> HttpResponse:
     said = {
         "sound": sound, "hatchery": sound.hatchery, "described": description(request.site),
         "animal": species(sound.hatchery.species),
+        "units": begun(in_words(request.site)),
         "parts": [(part, part.lines(sound.hatchery)) for part in PARTS],
         "path": water_path(sound.seen) if sound.seen else None,
         "path_phone": water_path_phone(sound.seen) if sound.seen else None,

@@ -12,6 +12,7 @@ from protoconch.log.fields import ONE_OF
 from protoconch.units import text
 from protoconch.web.pages.log.forms import shown
 from protoconch.web.shell.quick_widgets import Chosen, Typed
+from protoconch.web.shell.reading import as_shown, unit_typed, with_unit
 from protoconch.work.entries.asked import Blank
 
 BETWEEN = re.compile(r"[;\s]+")
@@ -54,11 +55,11 @@ def typed_of(start: str, blank: Blank, sent: QueryDict) -> str | list[str]:
     if blank.sort == "choice" and blank.times == 0:
         return [one for each in sent.getlist(name) if (one := str(each).strip())]
     if blank.times == 1:
-        return _text(sent, name)
+        return with_unit(_text(sent, name), blank.unit)
     if blank.times == 0:
-        return [part for part in BETWEEN.split(_text(sent, name)) if part]
+        return [with_unit(part, blank.unit) for part in BETWEEN.split(_text(sent, name)) if part]
     boxes = (_text(sent, f"{name}.{n}") for n in range(min(blank.times, MOST_BOXES)))
-    return [box for box in boxes if box]
+    return [with_unit(box, blank.unit) for box in boxes if box]
 
 
 def beside(blank: Blank) -> str:
@@ -81,7 +82,7 @@ def _field(blank: Blank, label: str, hint: str, key: str = "done") -> forms.Fiel
         label=label, initial=_initial(blank), required=False, strip=False, help_text=hint,
         widget=_widget(blank, attrs),
     )  # fmt: skip
-    field.unit = blank.unit  # type: ignore[attr-defined]
+    field.unit = unit_typed(blank.unit)  # type: ignore[attr-defined]
     return field
 
 
@@ -98,7 +99,7 @@ def _widget(blank: Blank, attrs: dict[str, Any]) -> forms.Widget:
 
 def _initial(blank: Blank) -> str:
     if isinstance(blank.value, float):
-        return text(blank.value).replace(",", "")
+        return text(as_shown(blank.value, blank.unit)).replace(",", "")
     return shown(blank.value)
 
 
