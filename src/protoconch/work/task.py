@@ -11,9 +11,10 @@ from typing import Any, NamedTuple
 from protoconch.errors import BadInput
 from protoconch.sources.values import SourcedValue
 from protoconch.units import text
+from protoconch.words import Spoken, phrase, say
 
-ROUNDS = ("morning", "midday", "evening")
-THE_PLAN = "the plan"
+ROUNDS = (phrase("morning"), phrase("midday"), phrase("evening"))
+THE_PLAN = phrase("the plan")
 
 OPERATORS: dict[type[ast.operator], Callable[[Any, Any], Any]] = {
     ast.Add: operator.add,
@@ -77,7 +78,13 @@ class Task:
 
         What is done is part of it, since several media are made at one bench.
         """
-        return f"{self.day.isoformat()}/{self.kind}/{self.where}/{self.batch}/{self.what}"
+        # str.join takes the English of texts: the key is the same for every reader
+        return "/".join((self.day.isoformat(), self.kind, self.where, self.batch, self.what))
+
+
+def english(text_: str) -> str:
+    """A text as it was written, whoever reads: for what is looked up in it."""
+    return text_.english if isinstance(text_, Spoken) else text_
 
 
 def given(name: str, value: SourcedValue) -> Given:
@@ -90,9 +97,9 @@ def planned(name: str, value: float, unit: str) -> Given:
     return Given(name, float(value), unit, THE_PLAN)
 
 
-def about(value: float, digits: int = 3) -> str:
-    """A number that is only expected, in so many digits: "35,100"."""
-    return text(float(f"{value:.{digits}g}"), "1", digits)
+def about(value: float, digits: int = 3, unit: str = "1") -> str:
+    """A number that is only expected, in so many digits, and its unit: "35,100"."""
+    return text(float(f"{value:.{digits}g}"), unit, digits)
 
 
 def worked(formula: str, inputs: Sequence[Given], unit: str) -> Working:
@@ -117,5 +124,5 @@ def _value(node: ast.expr, names: Mapping[str, float]) -> float:
         case ast.Call(func=ast.Name(id=name), args=args) if name in FUNCTIONS:
             return float(FUNCTIONS[name](*(_value(part, names) for part in args)))
     raise BadInput(
-        f"A formula cannot hold {ast.unparse(node)}: it takes its inputs and arithmetic."
+        say("A formula cannot hold {unparse}: it takes its inputs and arithmetic.", unparse=ast.unparse(node))
     )
