@@ -8,6 +8,7 @@ from typing import Literal
 from protoconch.bench.limits import Limits, clumped_limits, poisson_limits, spread_limits
 from protoconch.errors import BadInput
 from protoconch.units import not_negative, positive
+from protoconch.words import phrase, say
 
 CLUMPED_BELOW = 0.05
 """The chance of such uneven aliquots from animals at random, below which they count as clumped."""
@@ -59,7 +60,7 @@ def aliquot_count(
     clumped = chance is not None and chance < CLUMPED_BELOW
     limits, rests_on = poisson_limits(total), "poisson"
     if clumping_k is not None:
-        limits, rests_on = clumped_limits(total, aliquots, clumping_k), "clumping k"
+        limits, rests_on = clumped_limits(total, aliquots, clumping_k), say("clumping k")
     elif clumped:
         limits, rests_on = limits.widest(spread_limits(counts).times(aliquots)), "spread"
     to_vessel = volume_l * 1000.0 / (aliquots * aliquot_ml)
@@ -100,7 +101,7 @@ def clumping_k(counts: Sequence[float]) -> float:
     Source: Elliott 1971, Freshwater Biological Association 25 (method of moments).
     """
     if len(counts) < 2:
-        raise BadInput("One aliquot has no spread; count two or more.")
+        raise BadInput(say("One aliquot has no spread; count two or more."))
     mean = sum(counts) / len(counts)
     variance = sum((count - mean) ** 2 for count in counts) / (len(counts) - 1)
     return mean**2 / (variance - mean) if variance > mean else math.inf
@@ -108,13 +109,18 @@ def clumping_k(counts: Sequence[float]) -> float:
 
 def _check(counts: Sequence[float], aliquot_ml: float, volume_l: float) -> None:
     if not counts:
-        raise BadInput("There are no counts; give the animals in each aliquot.")
+        raise BadInput(say("There are no counts; give the animals in each aliquot."))
     for count in counts:
-        not_negative(count, "animals", "count")
-    positive(aliquot_ml, "mL", "aliquot")
-    positive(volume_l, "L", "volume")
+        not_negative(count, "animals", phrase("count"))
+    positive(aliquot_ml, "mL", phrase("aliquot"))
+    positive(volume_l, "L", phrase("volume"))
     if len(counts) * aliquot_ml > volume_l * 1000.0:
         raise BadInput(
-            f"{len(counts)} aliquots of {aliquot_ml:g} mL are more than the {volume_l:g} L in the"
-            " vessel; the aliquot is in mL and the volume in L."
+            say(
+                "{counts} aliquots of {aliquot_ml:g} mL are more than the {volume_l:g} L "
+                "in the vessel; the aliquot is in mL and the volume in L.",
+                counts=len(counts),
+                aliquot_ml=aliquot_ml,
+                volume_l=volume_l,
+            )
         )

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from protoconch.bench.limits import Limits, poisson_limits
 from protoconch.errors import OutOfRange
 from protoconch.units import not_negative, positive
+from protoconch.words import phrase
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,12 +43,14 @@ def chamber_count(
     Raises: BadInput, naming the input.
     Source: geometry; limits Garwood 1936, Biometrika 28:437.
     """
-    positive(squares, "1", "squares")
-    positive(square_area_mm2, "mm²", "square area")
-    positive(depth_mm, "mm", "depth")
+    positive(squares, "1", phrase("squares"))
+    positive(square_area_mm2, "mm²", phrase("square area"))
+    positive(depth_mm, "mm", phrase("depth"))
     if not 1 <= dilution < math.inf:
-        raise OutOfRange("dilution", dilution, 1, math.inf, hint="Undiluted is 1, tenfold 10.")
-    not_negative(fixative_share, "mL/mL", "fixative share")
+        raise OutOfRange(
+            phrase("dilution"), dilution, 1, math.inf, hint=phrase("Undiluted is 1, tenfold 10.")
+        )
+    not_negative(fixative_share, "mL/mL", phrase("fixative share"))
     counted_ml = squares * square_area_mm2 * depth_mm / 1000.0
     factor = dilution * (1.0 + fixative_share)
     return ChamberCount(

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from protoconch.errors import BadInput, OutOfRange
 from protoconch.units import not_negative
+from protoconch.words import phrase, say
 
 CONFIDENCE = 0.95
 
@@ -35,7 +36,7 @@ def poisson_limits(counted: float, confidence: float = CONFIDENCE) -> Limits:
     """
     from scipy.special import gammainccinv, gammaincinv
 
-    not_negative(counted, "animals", "count")
+    not_negative(counted, "animals", phrase("count"))
     tail = _tail(confidence)
     low = float(gammaincinv(counted, tail)) if counted > 0 else 0.0
     return Limits(low, float(gammainccinv(counted + 1, tail)))
@@ -55,9 +56,11 @@ def clumped_limits(
     """
     from scipy.special import betaincinv
 
-    not_negative(counted, "animals", "count")
+    not_negative(counted, "animals", phrase("count"))
     if not clumping_k > 0:
-        raise OutOfRange("clumping k", clumping_k, 0, math.inf, hint="It must be more than 0.")
+        raise OutOfRange(
+            phrase("clumping k"), clumping_k, 0, math.inf, hint=phrase("It must be more than 0.")
+        )
     if math.isinf(clumping_k):
         return poisson_limits(counted, confidence)
     size, tail = aliquots * clumping_k, _tail(confidence)
@@ -77,7 +80,7 @@ def spread_limits(counts: Sequence[float], confidence: float = CONFIDENCE) -> Li
     from scipy.special import stdtrit
 
     if len(counts) < 2:
-        raise BadInput("One aliquot has no spread; count two or more.")
+        raise BadInput(say("One aliquot has no spread; count two or more."))
     mean = sum(counts) / len(counts)
     variance = sum((count - mean) ** 2 for count in counts) / (len(counts) - 1)
     reach = float(stdtrit(len(counts) - 1, 1 - _tail(confidence))) * math.sqrt(
@@ -99,10 +102,16 @@ def summed_limits(
     from scipy.special import gammainccinv, gammaincinv
 
     if len(counts) != len(factors) or not counts:
-        raise BadInput(f"{len(counts)} counts and {len(factors)} factors; give one for each tank.")
+        raise BadInput(
+            say(
+                "{counts} counts and {factors} factors; give one for each tank.",
+                counts=len(counts),
+                factors=len(factors),
+            )
+        )
     for count, factor in zip(counts, factors, strict=True):
-        not_negative(count, "animals", "count")
-        not_negative(factor, "1", "factor")
+        not_negative(count, "animals", phrase("count"))
+        not_negative(factor, "1", phrase("factor"))
     tail = _tail(confidence)
     total = sum(count * factor for count, factor in zip(counts, factors, strict=True))
     variance = sum(count * factor**2 for count, factor in zip(counts, factors, strict=True))
@@ -115,5 +124,5 @@ def summed_limits(
 
 def _tail(confidence: float) -> float:
     if not 0 < confidence < 1:
-        raise OutOfRange("confidence", confidence, 0, 1)
+        raise OutOfRange(phrase("confidence"), confidence, 0, 1)
     return (1 - confidence) / 2

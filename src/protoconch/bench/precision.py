@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from protoconch.bench.limits import CONFIDENCE, Limits
 from protoconch.errors import BadInput, OutOfRange
 from protoconch.units import positive
+from protoconch.words import phrase, say
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,15 +34,21 @@ def aliquots_needed(
     Raises: OutOfRange; BadInput where the shared error alone is as large as the precision.
     Source: Elliott 1971, Freshwater Biological Association 25; n = (1/mean + 1/k) / D².
     """
-    positive(mean_count, "animals", "mean count")
-    positive(precision, "1", "precision")
+    positive(mean_count, "animals", phrase("mean count"))
+    positive(precision, "1", phrase("precision"))
     if not clumping_k > 0:
-        raise OutOfRange("clumping k", clumping_k, 0, math.inf, hint="It must be more than 0.")
+        raise OutOfRange(
+            phrase("clumping k"), clumping_k, 0, math.inf, hint=phrase("It must be more than 0.")
+        )
     left = precision**2 - shared_error**2
     if not left > 0:
         raise BadInput(
-            f"A precision of {precision:g} cannot be reached while the shared error is"
-            f" {shared_error:g}; measure the volume better."
+            say(
+                "A precision of {precision:g} cannot be reached while the shared error is "
+                "{shared_error:g}; measure the volume better.",
+                precision=precision,
+                shared_error=shared_error,
+            )
         )
     wanted = (1 / mean_count + 1 / clumping_k) / left
     return max(1, math.ceil(wanted * (1 - 1e-9)))
@@ -65,10 +72,10 @@ def survival_between(
     Raises: OutOfRange.
     Source: delta method for the ratio of two Poisson counts (textbook).
     """
-    positive(first, "animals", "first count")
-    positive(second, "animals", "second count")
-    positive(first_factor, "1", "first factor")
-    positive(second_factor, "1", "second factor")
+    positive(first, "animals", phrase("first count"))
+    positive(second, "animals", phrase("second count"))
+    positive(first_factor, "1", phrase("first factor"))
+    positive(second_factor, "1", phrase("second factor"))
     share = second * second_factor / (first * first_factor)
     reach = math.exp(_z(confidence) * math.sqrt(1 / first + 1 / second))
     limits = Limits(share / reach, share * reach)
@@ -83,7 +90,7 @@ def second_count_that_differs(first: int, confidence: float = CONFIDENCE) -> int
     Raises: OutOfRange.
     Source: the limits of `survival_between`.
     """
-    positive(first, "animals", "first count")
+    positive(first, "animals", phrase("first count"))
     for second in range(first - 1, 0, -1):
         if survival_between(first, second, confidence=confidence).differ:
             return second
@@ -94,5 +101,5 @@ def _z(confidence: float) -> float:
     from scipy.special import ndtri
 
     if not 0 < confidence < 1:
-        raise OutOfRange("confidence", confidence, 0, 1)
+        raise OutOfRange(phrase("confidence"), confidence, 0, 1)
     return float(ndtri((1 + confidence) / 2))

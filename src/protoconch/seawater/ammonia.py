@@ -5,6 +5,7 @@ from math import log10
 from protoconch.seawater.ph_scales import PhScale, ph_on_total_scale
 from protoconch.seawater.ranges import within
 from protoconch.seawater.teos10 import checked_salinity
+from protoconch.words import phrase
 
 
 def ammonium_pk(temperature_c: float, salinity: float) -> float:
@@ -14,8 +15,8 @@ def ammonium_pk(temperature_c: float, salinity: float) -> float:
     Raises: BadInput or OutOfRange.
     Source: Clegg & Whitfield 1995, Geochim. Cosmochim. Acta 59:2403.
     """
-    k = within("temperature", temperature_c, 0.0, 40.0, "°C") + 273.15
-    s = within("salinity", checked_salinity(salinity), 0.0, 40.0)
+    k = within(phrase("temperature"), temperature_c, 0.0, 40.0, "°C") + 273.15
+    s = within(phrase("salinity"), checked_salinity(salinity), 0.0, 40.0)
     per_kg_of_water = (
         9.244605
         - 2729.33 * (1 / 298.15 - 1 / k)
@@ -51,5 +52,5 @@ def unionised_mg_n_l(
     Raises: BadInput or OutOfRange.
     Source: as unionised_share.
     """
-    within("total ammonia", total_mg_n_l, 0.0, 1000.0, "mg N/L")
+    within(phrase("total ammonia"), total_mg_n_l, 0.0, 1000.0, "mg N/L")
     return total_mg_n_l * unionised_share(temperature_c, salinity, ph, scale)

@@ -10,6 +10,7 @@ from math import log10
 from protoconch.errors import BadInput
 from protoconch.seawater.carbonate_constants import CarbonateConstants, carbonate_constants
 from protoconch.seawater.ranges import within
+from protoconch.words import phrase, say
 
 LEAST_PH, MOST_PH = 4.0, 11.0
 
@@ -48,8 +49,12 @@ def carbonate_from_ph(
     dic = carbonate_part / _charge_per_carbon(hydrogen, constants)
     if dic <= 0:
         raise BadInput(
-            f"At pH {ph_total:g} an alkalinity of {alkalinity_umol_kg:g} µmol/kg leaves no room "
-            "for carbonate; one of the two readings, or the pH scale, is wrong."
+            say(
+                "At pH {ph_total:g} an alkalinity of {alkalinity_umol_kg:g} µmol/kg leaves "
+                "no room for carbonate; one of the two readings, or the pH scale, is wrong.",
+                ph_total=ph_total,
+                alkalinity_umol_kg=alkalinity_umol_kg,
+            )
         )
     return _state(hydrogen, dic, constants)
 
@@ -63,7 +68,7 @@ def carbonate_from_carbon(
     source as carbonate_from_ph; BadInput where no pH from 4 to 11 fits.
     """
     constants = carbonate_constants(temperature_c, salinity)
-    dic = within("dissolved carbon", dic_umol_kg, 10.0, 20_000.0, "µmol/kg") * 1e-6
+    dic = within(phrase("dissolved carbon"), dic_umol_kg, 10.0, 20_000.0, phrase("µmol/kg")) * 1e-6
     alkalinity = _alkalinity(alkalinity_umol_kg)
     ph = _ph_where(
         lambda h: dic * _charge_per_carbon(h, constants) + _besides_carbonate(h, constants),
@@ -81,7 +86,7 @@ def carbonate_from_co2(
     as carbonate_from_ph.
     """
     constants = carbonate_constants(temperature_c, salinity)
-    within("the pressure of CO2", pco2_uatm, 10.0, 100_000.0, "µatm")
+    within(phrase("the pressure of CO2"), pco2_uatm, 10.0, 100_000.0, phrase("µatm"))
     dissolved = constants.k0 * pco2_uatm * constants.fugacity * 1e-6
 
     def alkalinity_at(hydrogen: float) -> float:
@@ -96,9 +101,14 @@ def carbonate_from_co2(
 
 def _alkalinity(alkalinity_umol_kg: float) -> float:
     hint = (
-        "In meq/L multiply by about 977; in dKH by about 349." if alkalinity_umol_kg < 100 else ""
+        say("In meq/L multiply by about 977; in dKH by about 349.")
+        if alkalinity_umol_kg < 100
+        else ""
     )
-    return within("alkalinity", alkalinity_umol_kg, 100.0, 20_000.0, "µmol/kg", hint) * 1e-6
+    return (
+        within(phrase("alkalinity"), alkalinity_umol_kg, 100.0, 20_000.0, phrase("µmol/kg"), hint)
+        * 1e-6
+    )
 
 
 def _charge_per_carbon(hydrogen: float, c: CarbonateConstants) -> float:
@@ -120,7 +130,7 @@ def _ph_where(alkalinity_at: Callable[[float], float], wanted: float) -> float:
 
     low, high = alkalinity_at(10**-LEAST_PH), alkalinity_at(10**-MOST_PH)
     if not low <= wanted <= high:
-        raise BadInput("No pH from 4 to 11 fits these readings; one of them is wrong.")
+        raise BadInput(say("No pH from 4 to 11 fits these readings; one of them is wrong."))
     return float(brentq(lambda ph: alkalinity_at(10**-ph) - wanted, LEAST_PH, MOST_PH, xtol=1e-12))
 
 

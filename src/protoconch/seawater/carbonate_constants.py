@@ -10,6 +10,7 @@ from math import exp, log, log10
 
 from protoconch.seawater.ranges import within
 from protoconch.seawater.teos10 import checked_salinity
+from protoconch.words import phrase
 
 LEAST_SALINITY = 19.0
 LEAST_C, MOST_C = 2.0, 35.0
@@ -46,9 +47,15 @@ def carbonate_constants(temperature_c: float, salinity: float) -> CarbonateConst
     Mucci 1983; boron Uppström 1974; fugacity Weiss 1974; all but Mucci's and the fugacity as
     written in Dickson et al. 2007.
     """
-    t = within("temperature", temperature_c, LEAST_C, MOST_C, "°C")
-    s = within("salinity", checked_salinity(salinity), LEAST_SALINITY, 42.0, "",
-               "The carbonate constants do not cover fresher water.")  # fmt: skip
+    t = within(phrase("temperature"), temperature_c, LEAST_C, MOST_C, "°C")
+    s = within(
+        phrase("salinity"),
+        checked_salinity(salinity),
+        LEAST_SALINITY,
+        42.0,
+        "",
+        phrase("The carbonate constants do not cover fresher water."),
+    )
     k = t + 273.15
     return CarbonateConstants(
         k0=_solubility(k, s),

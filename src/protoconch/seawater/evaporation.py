@@ -5,6 +5,7 @@ from math import exp
 from protoconch.seawater.ranges import within
 from protoconch.seawater.state import heat_of_evaporation_j_kg
 from protoconch.seawater.teos10 import gibbs_seawater, reference_salinity_g_kg
+from protoconch.words import phrase
 
 _AIR_PRESSURE_KPA = 101.325
 
@@ -16,7 +17,7 @@ def water_activity(temperature_c: float, salinity: float) -> float:
     Raises: BadInput or OutOfRange.
     Source: chemical potential of water, IOC, SCOR & IAPSO 2010 (TEOS-10).
     """
-    t = within("temperature", temperature_c, 0.0, 40.0, "°C")
+    t = within(phrase("temperature"), temperature_c, 0.0, 40.0, "°C")
     potential = gibbs_seawater().chem_potential_water_t_exact
     salt = reference_salinity_g_kg(salinity)
     lowered_j_kg = 1000 * float(potential(salt, t, 0.0) - potential(0.0, t, 0.0))
@@ -30,7 +31,7 @@ def vapour_pressure_kpa(temperature_c: float, salinity: float = 0.0) -> float:
     Raises: BadInput or OutOfRange.
     Source: Wagner & Pruss 1993, J. Phys. Chem. Ref. Data 22:783 (IAPWS); times the water activity.
     """
-    t = within("temperature", temperature_c, 0.0, 40.0, "°C")
+    t = within(phrase("temperature"), temperature_c, 0.0, 40.0, "°C")
     critical_k, critical_kpa = 647.096, 22_064.0
     x = 1 - (t + 273.15) / critical_k
     series = (
@@ -56,8 +57,10 @@ def evaporation_kg_m2_h(
     Source: ASHRAE natatorium form of Carrier 1918, from memory of the handbook; a still, unused
     surface loses about half of it.
     """
-    humid = within("relative humidity", relative_humidity, 0.0, 1.0, "", "Give 60 % as 0.6.")
-    within("wind", wind_m_s, 0.0, 5.0, "m/s")
+    humid = within(
+        phrase("relative humidity"), relative_humidity, 0.0, 1.0, "", phrase("Give 60 % as 0.6.")
+    )
+    within(phrase("wind"), wind_m_s, 0.0, 5.0, "m/s")
     difference_kpa = vapour_pressure_kpa(water_c, salinity) - humid * vapour_pressure_kpa(air_c)
     latent_kj_kg = heat_of_evaporation_j_kg(water_c, 0.0) / 1000
     return max(0.0, 3600 * difference_kpa * (0.089 + 0.0782 * wind_m_s) / latent_kj_kg)
@@ -73,7 +76,9 @@ def still_evaporation_kg_m2_h(
     Source: Shah 2014, ASHRAE Trans. 120, constants from memory, densities of dry air per volume of
     moist air as there; mean deviation 18 % over pools.
     """
-    humid = within("relative humidity", relative_humidity, 0.0, 1.0, "", "Give 60 % as 0.6.")
+    humid = within(
+        phrase("relative humidity"), relative_humidity, 0.0, 1.0, "", phrase("Give 60 % as 0.6.")
+    )
     at_water, in_air = vapour_pressure_kpa(water_c, salinity), humid * vapour_pressure_kpa(air_c)
     difference = _dry_air_kg_m3(air_c, in_air) - _dry_air_kg_m3(water_c, at_water)
     driven_by_weight = 0.0

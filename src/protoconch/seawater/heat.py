@@ -6,6 +6,7 @@ from protoconch.seawater.state import (
     heat_capacity_j_kg_k,
     heat_of_evaporation_j_kg,
 )
+from protoconch.words import phrase
 
 
 def flow_heating_kw(
@@ -18,8 +19,8 @@ def flow_heating_kw(
     Raises: BadInput or OutOfRange.
     Source: density and heat capacity by TEOS-10.
     """
-    within("flow", flow_l_min, 0.0, float("inf"), "L/min")
-    within("rise", rise_c, -40.0, 40.0, "°C")
+    within(phrase("flow"), flow_l_min, 0.0, float("inf"), phrase("L/min"))
+    within(phrase("rise"), rise_c, -40.0, 40.0, "°C")
     per_m3 = density_kg_m3(temperature_c, salinity) * heat_capacity_j_kg_k(temperature_c, salinity)
     return flow_l_min / 60_000 * per_m3 * rise_c / 1000
 
@@ -33,8 +34,8 @@ def tank_heating_kw(
     Raises: BadInput or OutOfRange.
     Source: density and heat capacity by TEOS-10.
     """
-    more_than_zero("volume", volume_l, "L")
-    more_than_zero("time", hours, "h")
+    more_than_zero(phrase("volume"), volume_l, "L")
+    more_than_zero(phrase("time"), hours, "h")
     return flow_heating_kw(volume_l / (60 * hours), rise_c, temperature_c, salinity)
 
 
@@ -45,5 +46,5 @@ def evaporation_cooling_w(lost_kg_day: float, temperature_c: float, salinity: fl
     Raises: BadInput or OutOfRange.
     Source: heat of evaporation by TEOS-10.
     """
-    within("the water lost", lost_kg_day, 0.0, float("inf"), "kg/d")
+    within(phrase("the water lost"), lost_kg_day, 0.0, float("inf"), "kg/d")
     return lost_kg_day * heat_of_evaporation_j_kg(temperature_c, salinity) / 86_400

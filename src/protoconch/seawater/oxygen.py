@@ -4,6 +4,7 @@ from protoconch.seawater.evaporation import vapour_pressure_kpa
 from protoconch.seawater.ranges import within
 from protoconch.seawater.state import density_kg_m3
 from protoconch.seawater.teos10 import checked_salinity, gibbs_seawater
+from protoconch.words import phrase
 
 GRAMS_PER_MOLE = 31.9988
 """Molar mass of O2 (IUPAC atomic weights) [g/mol]."""
@@ -22,8 +23,15 @@ def oxygen_saturation_umol_kg(
     Raises: BadInput or OutOfRange.
     Source: Garcia & Gordon 1992, Limnol. Oceanogr. 37:1307, fit to Benson & Krause 1984.
     """
-    within("temperature", temperature_c, 0.0, 40.0, "°C")
-    within("air pressure", pressure_kpa, 50.0, 120.0, "kPa", "In hPa or mbar divide by 10.")
+    within(phrase("temperature"), temperature_c, 0.0, 40.0, "°C")
+    within(
+        phrase("air pressure"),
+        pressure_kpa,
+        50.0,
+        120.0,
+        "kPa",
+        phrase("In hPa or mbar divide by 10."),
+    )
     at_standard = float(gibbs_seawater().O2sol_SP_pt(checked_salinity(salinity), temperature_c))
     vapour = vapour_pressure_kpa(temperature_c, salinity)
     return at_standard * (pressure_kpa - vapour) / (STANDARD_PRESSURE_KPA - vapour)

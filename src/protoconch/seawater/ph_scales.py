@@ -9,6 +9,7 @@ from typing import Literal, get_args
 from protoconch.errors import OutOfRange, UnknownName
 from protoconch.seawater.ranges import within
 from protoconch.seawater.teos10 import checked_salinity
+from protoconch.words import phrase, say
 
 PhScale = Literal["total", "free", "nbs"]
 """total: after Dickson 2007; free: hydrogen ions alone; nbs: a meter set in NBS or NIST buffers."""
@@ -27,8 +28,11 @@ def known_scale(name: str) -> PhScale:
         if scale == name.strip().lower():
             return scale
     raise UnknownName(
-        f"There is no pH scale {name!r}; say total, free or nbs. A meter set in ordinary buffers "
-        "reads nbs."
+        say(
+            "There is no pH scale {name!r}; say total, free or nbs. A meter set in "
+            "ordinary buffers reads nbs.",
+            name=name,
+        )
     )
 
 
@@ -84,7 +88,7 @@ def free_minus_total(temperature_c: float, salinity: float) -> float:
     Raises: BadInput or OutOfRange.
     Source: definition of the total scale, Dickson et al. 2007.
     """
-    within("temperature", temperature_c, 0.0, 40.0, "°C")
+    within(phrase("temperature"), temperature_c, 0.0, 40.0, "°C")
     checked_salinity(salinity)
     bound = sulphate_mol_kg(salinity) / bisulphate_constant(temperature_c, salinity)
     return log10(1 + bound)
@@ -98,11 +102,19 @@ def nbs_minus_total(temperature_c: float, salinity: float) -> float:
     Source: activity factor of Takahashi et al. 1982, GEOSECS Pacific Expedition 3, from memory;
     seawater scale by Dickson et al. 2007.
     """
-    within("temperature", temperature_c, 0.0, 40.0, "°C")
+    within(phrase("temperature"), temperature_c, 0.0, 40.0, "°C")
     if checked_salinity(salinity) < LEAST_NBS_SALINITY:
-        raise OutOfRange("salinity", salinity, LEAST_NBS_SALINITY, 42.0, "",
-                         "The NBS scale cannot be turned into another one in such fresh water; "
-                         "calibrate in seawater buffers.")  # fmt: skip
+        raise OutOfRange(
+            phrase("salinity"),
+            salinity,
+            LEAST_NBS_SALINITY,
+            42.0,
+            "",
+            phrase(
+                "The NBS scale cannot be turned into another one in such fresh water; "
+                "calibrate in seawater buffers."
+            ),
+        )
     sulphate = sulphate_mol_kg(salinity) / bisulphate_constant(temperature_c, salinity)
     fluoride_free = fluoride_constant(temperature_c, salinity) / (1 + sulphate)
     fluoride = fluoride_mol_kg(salinity) / fluoride_free

@@ -3,6 +3,7 @@
 from protoconch.errors import BadInput
 from protoconch.seawater.ranges import more_than_zero, within
 from protoconch.seawater.teos10 import checked_salinity
+from protoconch.words import phrase, say
 
 
 def salinity_after_evaporation(salinity: float, mass_kg: float, lost_kg: float) -> float:
@@ -13,10 +14,12 @@ def salinity_after_evaporation(salinity: float, mass_kg: float, lost_kg: float) 
     Source: balance of salt, which does not evaporate.
     """
     checked_salinity(salinity)
-    more_than_zero("the mass of water", mass_kg, "kg")
-    within("the water lost", lost_kg, 0.0, mass_kg, "kg")
+    more_than_zero(phrase("the mass of water"), mass_kg, "kg")
+    within(phrase("the water lost"), lost_kg, 0.0, mass_kg, "kg")
     if lost_kg >= mass_kg:
-        raise BadInput("All of the water would be gone; less must evaporate than the tank holds.")
+        raise BadInput(
+            say("All of the water would be gone; less must evaporate than the tank holds.")
+        )
     return salinity * mass_kg / (mass_kg - lost_kg)
 
 
@@ -29,9 +32,9 @@ def blended_salinity(parts: "tuple[tuple[float, float], ...]") -> float:
     """
     mass = salt = 0.0
     for part_kg, salinity in parts:
-        mass += within("the mass of a part", part_kg, 0.0, float("inf"), "kg")
+        mass += within(phrase("the mass of a part"), part_kg, 0.0, float("inf"), "kg")
         salt += part_kg * checked_salinity(salinity)
-    more_than_zero("the mass of all parts together", mass, "kg")
+    more_than_zero(phrase("the mass of all parts together"), mass, "kg")
     return salt / mass
 
 
@@ -45,15 +48,20 @@ def top_up(amount: float, salinity: float, target: float, top_up_salinity: float
     Raises: BadInput, where what is added cannot reach the target; OutOfRange.
     Source: balance of salt.
     """
-    more_than_zero("the amount of water", amount)
+    more_than_zero(phrase("the amount of water"), amount)
     for each in (salinity, target, top_up_salinity):
         checked_salinity(each)
     if salinity == target:
         return 0.0
     if not min(salinity, top_up_salinity) < target < max(salinity, top_up_salinity):
         raise BadInput(
-            f"Water of salinity {top_up_salinity:g} cannot bring {salinity:g} to {target:g}: "
-            "the target must lie between the two."
+            say(
+                "Water of salinity {top_up_salinity:g} cannot bring {salinity:g} to "
+                "{target:g}: the target must lie between the two.",
+                top_up_salinity=top_up_salinity,
+                salinity=salinity,
+                target=target,
+            )
         )
     return amount * (salinity - target) / (target - top_up_salinity)
 
@@ -67,6 +75,6 @@ def steady_salinity(incoming: float, exchange_per_day: float, evaporation_per_da
     Source: balance of salt: in (q + e) S_in, out q S.
     """
     checked_salinity(incoming)
-    more_than_zero("the exchange", exchange_per_day, "per day")
-    within("the evaporation", evaporation_per_day, 0.0, float("inf"), "per day")
+    more_than_zero(phrase("the exchange"), exchange_per_day, phrase("per day"))
+    within(phrase("the evaporation"), evaporation_per_day, 0.0, float("inf"), phrase("per day"))
     return incoming * (exchange_per_day + evaporation_per_day) / exchange_per_day

@@ -9,6 +9,7 @@ from protoconch.seawater.teos10 import (
     gibbs_seawater,
     reference_salinity_g_kg,
 )
+from protoconch.words import phrase
 
 
 def density_kg_m3(temperature_c: float, salinity: float, pressure_dbar: float = 0.0) -> float:
@@ -20,7 +21,7 @@ def density_kg_m3(temperature_c: float, salinity: float, pressure_dbar: float = 
     Raises: BadInput or OutOfRange.
     Source: IOC, SCOR & IAPSO 2010, The international thermodynamic equation of seawater (TEOS-10).
     """
-    within("pressure", pressure_dbar, 0.0, 10_000.0, "dbar")
+    within(phrase("pressure"), pressure_dbar, 0.0, 10_000.0, phrase("dbar"))
     salt = reference_salinity_g_kg(salinity)
     return float(
         gibbs_seawater().rho_t_exact(salt, checked_temperature(temperature_c), pressure_dbar)
@@ -45,7 +46,7 @@ def heat_of_evaporation_j_kg(temperature_c: float, salinity: float) -> float:
     Raises: BadInput or OutOfRange.
     Source: IOC, SCOR & IAPSO 2010 (TEOS-10).
     """
-    within("temperature", temperature_c, 0.0, 40.0, "°C")
+    within(phrase("temperature"), temperature_c, 0.0, 40.0, "°C")
     salt = reference_salinity_g_kg(salinity)
     return float(gibbs_seawater().latentheat_evap_t(salt, temperature_c))
 
@@ -57,7 +58,7 @@ def viscosity_pa_s(temperature_c: float, salinity: float) -> float:
     Raises: BadInput or OutOfRange.
     Source: Sharqawy, Lienhard & Zubair 2010, Desalin. Water Treat. 16:354.
     """
-    t = within("temperature", temperature_c, 0.0, 40.0, "°C")
+    t = within(phrase("temperature"), temperature_c, 0.0, 40.0, "°C")
     s = reference_salinity_g_kg(salinity) / 1000
     fresh = 4.2844e-5 + 1 / (0.157 * (t + 64.993) ** 2 - 91.296)
     first = 1.541 + 1.998e-2 * t - 9.52e-5 * t**2
@@ -74,10 +75,17 @@ def salinity_from_conductivity(conductivity_ms_cm: float, temperature_c: float) 
     Source: PSS-78 (Fofonoff & Millard 1983, UNESCO Tech. Pap. Mar. Sci. 44); Hill et al. 1986
     below salinity 2.
     """
-    within("conductivity", conductivity_ms_cm, 0.0, 100.0, "mS/cm", "In µS/cm divide by 1,000.")
+    within(
+        phrase("conductivity"),
+        conductivity_ms_cm,
+        0.0,
+        100.0,
+        "mS/cm",
+        phrase("In µS/cm divide by 1,000."),
+    )
     checked_temperature(temperature_c)
     salinity = float(gibbs_seawater().SP_from_C(conductivity_ms_cm, temperature_c, 0.0))
-    return within("the salinity that this conductivity gives", salinity, 0.0, MOST_SALINITY)
+    return within(phrase("the salinity that this conductivity gives"), salinity, 0.0, MOST_SALINITY)
 
 
 def conductivity_ms_cm(salinity: float, temperature_c: float) -> float:
@@ -114,12 +122,12 @@ def salinity_from_hydrometer(reading: float, temperature_c: float, reference_c: 
     most = specific_gravity(temperature_c, high, reference_c)
     if not least <= reading <= most:
         raise OutOfRange(
-            "the hydrometer's reading",
+            phrase("the hydrometer's reading"),
             reading,
             least,
             most,
             "",
-            "It belongs to no salinity from 0 to 42 at this temperature.",
+            phrase("It belongs to no salinity from 0 to 42 at this temperature."),
         )
     for _ in range(60):
         middle = (low + high) / 2

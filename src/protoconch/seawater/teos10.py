@@ -5,6 +5,7 @@ from importlib import import_module
 from typing import Any
 
 from protoconch.seawater.ranges import within
+from protoconch.words import phrase, say
 
 LEAST_C, MOST_C = -2.0, 40.0
 LEAST_SALINITY, MOST_SALINITY = 0.0, 42.0
@@ -21,7 +22,7 @@ def checked_temperature(temperature_c: float) -> float:
 
     Raises: BadInput or OutOfRange.
     """
-    return within("temperature", temperature_c, LEAST_C, MOST_C, "°C")
+    return within(phrase("temperature"), temperature_c, LEAST_C, MOST_C, "°C")
 
 
 def checked_salinity(salinity: float) -> float:
@@ -29,8 +30,10 @@ def checked_salinity(salinity: float) -> float:
 
     Raises: BadInput or OutOfRange.
     """
-    hint = f"Did you mean {salinity / 10:g}?" if 100 < salinity <= 420 else ""
-    return within("salinity", salinity, LEAST_SALINITY, MOST_SALINITY, "", hint)
+    hint = (
+        say("Did you mean {salinity:g}?", salinity=salinity / 10) if 100 < salinity <= 420 else ""
+    )
+    return within(phrase("salinity"), salinity, LEAST_SALINITY, MOST_SALINITY, "", hint)
 
 
 def reference_salinity_g_kg(salinity: float) -> float:

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from protoconch.waterworks.network.parts import Cartridge, Network, Pump, Uv
 from protoconch.waterworks.parameters import table
+from protoconch.words import say
 
 KINDS = {"pump": Pump, "uv": Uv, "cartridge": Cartridge}
 
@@ -22,7 +23,7 @@ def cautions_for(network: Network) -> tuple[Caution, ...]:
     there = {kind for kind, cls in KINDS.items() if any(isinstance(p, cls) for p in network.parts)}
     there |= {place.kind for place in network.places}
     return tuple(
-        Caution(row["about"], row["say"], row["source"])
+        Caution(say(row["about"]), say(row["say"]), row["source"])
         for row in table("water_cautions")["cautions"]
         if there & set(row["parts"])
     )

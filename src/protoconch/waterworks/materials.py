@@ -7,6 +7,7 @@ from typing import Literal
 from protoconch.seawater.ranges import within
 from protoconch.sources.references import references
 from protoconch.waterworks.parameters import number, table
+from protoconch.words import phrase, say
 
 Verdict = Literal["use", "cure", "dry", "never"]
 HARM = {"copper": "copper.half_die", "zinc": "zinc.no_effect"}
@@ -40,8 +41,8 @@ def materials() -> tuple[tuple[tuple[str, ...], Material], ...]:
                 row["name"],
                 row["verdict"],
                 row["cure_days"],
-                row["reason"],
-                row["instead"],
+                say(row["reason"]),
+                say(row["instead"]),
                 references()[row["source"]].citation,
                 row.get("metal", ""),
             ),
@@ -68,7 +69,7 @@ def days_to_harm(material: Material, wetted_cm2: float, water_l: float) -> float
     Source: release by corrosion, materials.toml; Stofberg et al. 2011 for copper, Hunt & Anderson
     1989 for zinc.
     """
-    within("the wetted area", wetted_cm2, 0.0, 1e7, "cm²")
+    within(phrase("the wetted area"), wetted_cm2, 0.0, 1e7, "cm²")
     if not material.metal or wetted_cm2 <= 0 or water_l <= 0:
         return None
     ug_day = number("materials", f"release.{material.metal}") * wetted_cm2 * 1e-4 * 1e6

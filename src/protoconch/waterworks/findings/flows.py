@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from protoconch.units import text
 from protoconch.waterworks.findings.finding import Finding
 from protoconch.waterworks.hydraulics.line import pipe_loss, surge_kpa
 from protoconch.waterworks.hydraulics.pipes import PipeSize, heat_derated_kpa, next_larger
@@ -13,9 +14,10 @@ from protoconch.waterworks.network.solving import Solution
 from protoconch.waterworks.network.what_if import LEAST_FLOW_L_MIN, tank_flows_l_min
 from protoconch.waterworks.parameters import number
 from protoconch.waterworks.water import L_MIN_PER_M3_S
+from protoconch.words import say
 
-MAKER = "the maker's curve, as given"
-COMMON = "common practice, no source"
+MAKER = say("the maker's curve, as given")
+COMMON = say("common practice, no source")
 SHUT_OFF_MARGIN = 1.5
 
 
@@ -50,23 +52,37 @@ def _too_fast(network: Network, solution: Solution) -> Iterator[Finding]:
         speed, flow = velocity_m_s(part, solution), abs(solution.flow_l_min[part.name])
         if speed is None or speed <= most:
             continue
-        wider, remedy = next_larger(part.size), "Split the flow over two lines."
+        wider, remedy = next_larger(part.size), say("Split the flow over two lines.")
         while wider is not None and flow / L_MIN_PER_M3_S / wider.area_m2 > most:
             wider = next_larger(wider)
         if wider is not None:
             here = pipe_loss(flow, part.size, part.length_m, network.water).head_loss_m
             there = pipe_loss(flow, wider, part.length_m, network.water).head_loss_m
             speed_there = flow / L_MIN_PER_M3_S / wider.area_m2
-            remedy = (
-                f"Take {wider.called} pipe: {speed_there:.1f} m/s at this flow, and {there:.2g} m "
-                f"of friction instead of {here:.2g} m."
+            remedy = say(
+                "Take {size} pipe: {speed_there:.1f} m/s at this flow, and {there:.2g} m "
+                "of friction instead of {here:.2g} m.",
+                size=wider.called,
+                speed_there=speed_there,
+                there=there,
+                here=here,
             )
         yield Finding(
-            "fault", "water too fast", part.name,
-            f"Water runs at {speed:.1f} m/s ({speed / 0.3048:.1f} ft/s) in the {part.size.called} "
-            f"pipe {part.name}, above the {most:.1f} m/s (5 ft/s) of closed systems.",
-            remedy, "PVC pipe makers' engineering data",
-        )  # fmt: skip
+            "fault",
+            say("water too fast"),
+            part.name,
+            say(
+                "Water runs at {speed:.1f} m/s ({feet:.1f} ft/s) in the {size} pipe "
+                "{name}, above the {most:.1f} m/s (5 ft/s) of closed systems.",
+                speed=speed,
+                feet=speed / 0.3048,
+                size=part.size.called,
+                name=part.name,
+                most=most,
+            ),
+            remedy,
+            say("PVC pipe makers' engineering data"),
+        )
 
 
 def _pumps(network: Network, solution: Solution) -> Iterator[Finding]:
@@ -76,11 +92,19 @@ def _pumps(network: Network, solution: Solution) -> Iterator[Finding]:
         flow = solution.flow_l_min[pump.name]
         if flow <= LEAST_FLOW_L_MIN:
             yield Finding(
-                "danger", "pump without flow", pump.name,
-                f"{pump.name} runs and moves no water: it heats up, and nothing reaches the tanks.",
-                "Open a valve, lift less, or take a pump with more head than "
-                f"{pump.curve.shut_off_m:.3g} m.", MAKER,
-            )  # fmt: skip
+                "danger",
+                say("pump without flow"),
+                pump.name,
+                say(
+                    "{name} runs and moves no water: it heats up, and nothing reaches the tanks.",
+                    name=pump.name,
+                ),
+                say(
+                    "Open a valve, lift less, or take a pump with more head than {head:.3g} m.",
+                    head=pump.curve.shut_off_m,
+                ),
+                MAKER,
+            )
             continue
         yield from _off_the_curve(pump, flow)
         yield from _suction(network, solution, pump)
@@ -90,19 +114,36 @@ def _off_the_curve(pump: Pump, flow: float) -> Iterator[Finding]:
     curve = pump.curve
     if flow < curve.least_flow_l_min:
         yield Finding(
-            "fault", "below the pump's curve", pump.name,
-            f"{pump.name} moves {flow:.0f} L/min, less than the {curve.least_flow_l_min:.0f} L/min "
-            "where its curve begins: it runs hot and wears.",
-            "Open more branches, lead some water back to the reservoir, or take a smaller pump.",
+            "fault",
+            say("below the pump's curve"),
+            pump.name,
+            say(
+                "{name} moves {flow}, less than the {least} "
+                "where its curve begins: it runs hot and wears.",
+                name=pump.name,
+                flow=text(round(flow), "L/min"),
+                least=text(round(curve.least_flow_l_min), "L/min"),
+            ),
+            say(
+                "Open more branches, lead some water back to the reservoir, or take a smaller pump."
+            ),
             MAKER,
-        )  # fmt: skip
+        )
     elif flow > curve.most_flow_l_min:
         yield Finding(
-            "fault", "beyond the pump's curve", pump.name,
-            f"{pump.name} moves {flow:.0f} L/min, more than the {curve.most_flow_l_min:.0f} L/min "
-            "where its curve ends: the motor is overloaded and the answer is a guess.",
-            "Throttle behind the pump, or take a larger one.", MAKER,
-        )  # fmt: skip
+            "fault",
+            say("beyond the pump's curve"),
+            pump.name,
+            say(
+                "{name} moves {flow}, more than the {most} "
+                "where its curve ends: the motor is overloaded and the answer is a guess.",
+                name=pump.name,
+                flow=text(round(flow), "L/min"),
+                most=text(round(curve.most_flow_l_min), "L/min"),
+            ),
+            say("Throttle behind the pump, or take a larger one."),
+            MAKER,
+        )
 
 
 def _suction(network: Network, solution: Solution, pump: Pump) -> Iterator[Finding]:
@@ -114,11 +155,20 @@ def _suction(network: Network, solution: Solution, pump: Pump) -> Iterator[Findi
     if suction < -most:
         left = suction_head_available_m(suction, network.water)
         yield Finding(
-            "fault", "suction too high", pump.name,
-            f"{pump.name} lifts {-suction:.1f} m on its suction side, losses counted, more than "
-            f"{most:g} m; {left:.1f} m of suction head are left.",
-            "Set the pump lower or nearer, widen the suction line, clean the strainer.", COMMON,
-        )  # fmt: skip
+            "fault",
+            say("suction too high"),
+            pump.name,
+            say(
+                "{name} lifts {suction:.1f} m on its suction side, losses counted, more "
+                "than {most:g} m; {left:.1f} m of suction head are left.",
+                name=pump.name,
+                suction=-suction,
+                most=most,
+                left=left,
+            ),
+            say("Set the pump lower or nearer, widen the suction line, clean the strainer."),
+            COMMON,
+        )
 
 
 def _bursting(network: Network) -> Iterator[Finding]:
@@ -131,11 +181,20 @@ def _bursting(network: Network) -> Iterator[Finding]:
             bears = part.rating_kpa if isinstance(part, Cartridge) else _pipe_bears(network, part)
             if bears is not None and shut_off * SHUT_OFF_MARGIN > bears:
                 yield Finding(
-                    "danger", "pressure", part.name,
-                    f"Against a shut valve {pump.name} makes {shut_off:.0f} kPa; {part.name} bears "
-                    f"{bears:.0f} kPa in this warm water, less than half as much again.",
-                    "Fit a relief valve, or stronger parts.", COMMON,
-                )  # fmt: skip
+                    "danger",
+                    say("pressure"),
+                    part.name,
+                    say(
+                        "Against a shut valve {pump} makes {shut_off:.0f} kPa; {part} bears "
+                        "{bears:.0f} kPa in this warm water, less than half as much again.",
+                        pump=pump.name,
+                        shut_off=shut_off,
+                        part=part.name,
+                        bears=bears,
+                    ),
+                    say("Fit a relief valve, or stronger parts."),
+                    COMMON,
+                )
             if isinstance(part, Valve) and part.quick:
                 yield from _blow(network, part)
 
@@ -151,23 +210,38 @@ def _blow(network: Network, valve: Valve) -> Iterator[Finding]:
     most = number("pipes", "most_velocity")
     blow = surge_kpa(most, valve.size, network.water)
     yield Finding(
-        "weakness", "pressure blow", valve.name,
-        f"{valve.name} shuts at once: stopping {most:.1f} m/s makes a blow of {blow:.0f} kPa.",
-        "Take a valve that shuts slowly.", "Joukowsky 1898",
-    )  # fmt: skip
+        "weakness",
+        say("pressure blow"),
+        valve.name,
+        say(
+            "{name} shuts at once: stopping {most:.1f} m/s makes a blow of {blow:.0f} kPa.",
+            name=valve.name,
+            most=most,
+            blow=blow,
+        ),
+        say("Take a valve that shuts slowly."),
+        "Joukowsky 1898",
+    )
 
 
 def _too_little(network: Network, solution: Solution) -> Iterator[Finding]:
     for name, flow in tank_flows_l_min(network, solution).items():
         wanted = network.place(name).wanted_l_min
         if wanted and flow < 0.95 * wanted:
-            subject = "no flow" if flow <= LEAST_FLOW_L_MIN else "too little flow"
+            subject = say("no flow") if flow <= LEAST_FLOW_L_MIN else say("too little flow")
             yield Finding(
-                "fault", subject, name,
-                f"{name} gets {max(0.0, flow):.1f} L/min of the {wanted:g} L/min it is to have.",
-                "Open its valve, throttle others, change cartridges, or widen the line.",
-                "the hatchery's own wish",
-            )  # fmt: skip
+                "fault",
+                subject,
+                name,
+                say(
+                    "{name} gets {flow} of the {wanted} it is to have.",
+                    name=name,
+                    flow=text(round(max(0.0, flow), 1), "L/min"),
+                    wanted=text(wanted, "L/min"),
+                ),
+                say("Open its valve, throttle others, change cartridges, or widen the line."),
+                say("the hatchery's own wish"),
+            )
 
 
 def _below_air_pressure(network: Network, solution: Solution) -> Iterator[Finding]:
@@ -178,11 +252,18 @@ def _below_air_pressure(network: Network, solution: Solution) -> Iterator[Findin
             continue
         if pressure < -5.0:
             yield Finding(
-                "weakness", "below air pressure", place.name,
-                f"The water at {place.name} is {-pressure:.0f} kPa below the air's pressure: a "
-                "leak there draws air, and a siphon can empty what lies above.",
-                "Lower the line, or throttle behind it.", COMMON,
-            )  # fmt: skip
+                "weakness",
+                say("below air pressure"),
+                place.name,
+                say(
+                    "The water at {name} is {pressure:.0f} kPa below the air's pressure: a "
+                    "leak there draws air, and a siphon can empty what lies above.",
+                    name=place.name,
+                    pressure=-pressure,
+                ),
+                say("Lower the line, or throttle behind it."),
+                COMMON,
+            )
 
 
 def _drains(network: Network, solution: Solution) -> Iterator[Finding]:
@@ -193,9 +274,17 @@ def _drains(network: Network, solution: Solution) -> Iterator[Finding]:
         carries = drain_flow_l_min(part, network.water)
         if into[part.start] > carries:
             yield Finding(
-                "danger", "drain too small", part.name,
-                f"{part.start} gets {into[part.start]:.0f} L/min and {part.name} carries away "
-                f"{carries:.0f} L/min: it runs over, and animals go with it.",
-                "Widen the drain, give it more fall, or throttle the inflow.",
-                "Darcy-Weisbach, pipe running full",
-            )  # fmt: skip
+                "danger",
+                say("drain too small"),
+                part.name,
+                say(
+                    "{start} gets {into} and {name} carries away {carries}: "
+                    "it runs over, and animals go with it.",
+                    start=part.start,
+                    into=text(round(into[part.start]), "L/min"),
+                    name=part.name,
+                    carries=text(round(carries), "L/min"),
+                ),
+                say("Widen the drain, give it more fall, or throttle the inflow."),
+                say("Darcy-Weisbach, pipe running full"),
+            )

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from protoconch.errors import BadInput
+from protoconch.units import ends, text
 from protoconch.waterworks.description import LoopPlan, StoreKeeping
 from protoconch.waterworks.findings.finding import Finding
 from protoconch.waterworks.loop_outlook import loop_outlook
@@ -11,9 +12,10 @@ from protoconch.waterworks.network.parts import Network
 from protoconch.waterworks.network.solving import Solution
 from protoconch.waterworks.parameters import number
 from protoconch.waterworks.storage.reservoir import until_fill
+from protoconch.words import say
 
-BALANCE = "balances of nitrogen and oxygen, loops.toml"
-COMMON = "common practice, no source"
+BALANCE = say("balances of nitrogen and oxygen, loops.toml")
+COMMON = say("common practice, no source")
 
 
 def size_for(loop: LoopPlan) -> LoopSize:
@@ -35,35 +37,72 @@ def loop_findings(loop: LoopPlan) -> Iterator[Finding]:
     size = size_for(loop)
     if loop.medium_m2 < size.medium_m2:
         yield Finding(
-            "fault", "biofilter too small", loop.name,
-            f"{loop.name} has {loop.medium_m2:.0f} m² of filter surface and needs "
-            f"{size.medium_m2:.0f} m² at full feed.",
-            f"Add medium, or feed no more than {_feed_for(loop, size):.0f} g a day.", BALANCE,
-        )  # fmt: skip
+            "fault",
+            say("biofilter too small"),
+            loop.name,
+            say(
+                "{name} has {medium_m2:.0f} m² of filter surface and needs "
+                "{needed_m2:.0f} m² at full feed.",
+                name=loop.name,
+                medium_m2=loop.medium_m2,
+                needed_m2=size.medium_m2,
+            ),
+            say(
+                "Add medium, or feed no more than {feed} a day.",
+                feed=text(round(_feed_for(loop, size)), "g"),
+            ),
+            BALANCE,
+        )
     if loop.flow_l_h < size.flow_l_h:
         yield Finding(
-            "fault", "flow through the filter", loop.name,
-            f"{loop.name} runs {loop.flow_l_h:,.0f} L/h and needs {size.flow_l_h:,.0f} L/h to hold "
-            f"ammonia at {loop.ammonia_limit_mg_l:g} mg N/L.",
-            "Take a larger pump, or feed less.", BALANCE,
-        )  # fmt: skip
+            "fault",
+            say("flow through the filter"),
+            loop.name,
+            say(
+                "{name} runs {flow} and needs {needed} to hold ammonia at {limit:g} mg N/L.",
+                name=loop.name,
+                flow=text(round(loop.flow_l_h), "L/h"),
+                needed=text(round(size.flow_l_h), "L/h"),
+                limit=loop.ammonia_limit_mg_l,
+            ),
+            say("Take a larger pump, or feed less."),
+            BALANCE,
+        )
     if loop.exchange_l_day < size.new_water_l_day:
         yield Finding(
-            "weakness", "new water", loop.name,
-            f"{loop.name} gets {loop.exchange_l_day:,.0f} L of new water a day; nitrate stays "
-            f"below {loop.nitrate_limit_mg_l:g} mg N/L with {size.new_water_l_day:,.0f} L.",
-            "Exchange more, or feed less.", BALANCE,
-        )  # fmt: skip
+            "weakness",
+            say("new water"),
+            loop.name,
+            say(
+                "{name} gets {gets} of new water a day; nitrate stays below {limit:g} mg N/L "
+                "with {needed}.",
+                name=loop.name,
+                gets=text(round(loop.exchange_l_day), "L"),
+                limit=loop.nitrate_limit_mg_l,
+                needed=text(round(size.new_water_l_day), "L"),
+            ),
+            say("Exchange more, or feed less."),
+            BALANCE,
+        )
     yield from _air(loop, size)
     yield from _over_time(loop)
+    low, high = ends(26.0, 28.0, "°C")
     yield Finding(
-        "note", "ripeness", loop.name,
-        f"{loop.name} is ripe when, 24 h after a dose of ammonia worth a day's feeding, ammonia "
-        f"and nitrite both read below {number('loops', 'ripe.most_mg_n_l'):g} mg N/L; usually "
-        "after 6 to 8 weeks at 26 to 28 °C.",
-        "Test before stocking; wet medium from a working seawater filter is the best start.",
+        "note",
+        say("ripeness"),
+        loop.name,
+        say(
+            "{name} is ripe when, 24 h after a dose of ammonia worth a day's feeding, "
+            "ammonia and nitrite both read below {most:g} mg N/L; usually after 6 to "
+            "8 weeks at {low} to {high}.",
+            name=loop.name,
+            most=number("loops", "ripe.most_mg_n_l"),
+            low=low,
+            high=high,
+        ),
+        say("Test before stocking; wet medium from a working seawater filter is the best start."),
         COMMON,
-    )  # fmt: skip
+    )
 
 
 def _feed_for(loop: LoopPlan, size: LoopSize) -> float:
@@ -76,16 +115,31 @@ def _air(loop: LoopPlan, size: LoopSize) -> Iterator[Finding]:
     try:
         needed = aerator_w(used, hold, loop.temperature_c, loop.salinity)
     except BadInput as impossible:
-        yield Finding("fault", "air", loop.name, str(impossible), "Cool the water, or add oxygen.",
-                      BALANCE)  # fmt: skip
+        yield Finding(
+            "fault",
+            say("air"),
+            loop.name,
+            impossible.sentence,
+            say("Cool the water, or add oxygen."),
+            BALANCE,
+        )
         return
     if loop.aeration_w < needed:
         yield Finding(
-            "fault", "air", loop.name,
-            f"{loop.name} has air pumps of {loop.aeration_w:.0f} W and needs about {needed:.0f} W "
-            f"to hold {hold:g} mg/L of oxygen at full load.",
-            "Add air stones and pumps, on a circuit of their own.", BALANCE,
-        )  # fmt: skip
+            "fault",
+            say("air"),
+            loop.name,
+            say(
+                "{name} has air pumps of {aeration_w:.0f} W and needs about {needed:.0f} W "
+                "to hold {hold:g} mg/L of oxygen at full load.",
+                name=loop.name,
+                aeration_w=loop.aeration_w,
+                needed=needed,
+                hold=hold,
+            ),
+            say("Add air stones and pumps, on a circuit of their own."),
+            BALANCE,
+        )
 
 
 def _over_time(loop: LoopPlan) -> Iterator[Finding]:
@@ -93,28 +147,50 @@ def _over_time(loop: LoopPlan) -> Iterator[Finding]:
     try:
         ripe = loop_outlook(loop).ripe
     except BadInput as trouble:
-        yield Finding("fault", "the loop over time", loop.name, str(trouble),
-                      "Change the loop's plan and look again.", BALANCE)  # fmt: skip
+        yield Finding(
+            "fault",
+            say("the loop over time"),
+            loop.name,
+            trouble.sentence,
+            say("Change the loop's plan and look again."),
+            BALANCE,
+        )
         return
     unionised = float(ripe.unionised_mg_l[-1])
     most = number("water_limits", "unionised_ammonia.act")
     if unionised > most:
         yield Finding(
-            "fault", "ammonia", loop.name,
-            f"Even with a ripe filter {loop.name} settles at {1000 * unionised:.0f} µg/L of "
-            f"un-ionised ammonia nitrogen; {1000 * most:.0f} is the limit to act at, borrowed from "
-            "abalone.",
-            "More flow through more medium, or less feed.", BALANCE,
-        )  # fmt: skip
+            "fault",
+            say("ammonia"),
+            loop.name,
+            say(
+                "Even with a ripe filter {name} settles at {settles:.0f} µg/L of un-ionised "
+                "ammonia nitrogen; {limit:.0f} is the limit to act at, borrowed from "
+                "abalone.",
+                name=loop.name,
+                settles=1000 * unionised,
+                limit=1000 * most,
+            ),
+            say("More flow through more medium, or less feed."),
+            BALANCE,
+        )
     lowest = float(ripe.ph[-1])
     if lowest < number("water_limits", "ph.act_low"):
         yield Finding(
-            "weakness", "acid water", loop.name,
-            f"At full load {loop.name} settles at pH {lowest:.2f} (total scale) and an aragonite "
-            f"saturation of {float(ripe.aragonite[-1]):.1f}: the animals' CO2 leaves too slowly.",
-            "More air first, then alkalinity: air lifts the saturation more than soda does.",
+            "weakness",
+            say("acid water"),
+            loop.name,
+            say(
+                "At full load {name} settles at pH {lowest:.2f} (total scale) and an "
+                "aragonite saturation of {aragonite:.1f}: the animals' CO2 leaves too "
+                "slowly.",
+                name=loop.name,
+                lowest=lowest,
+                aragonite=float(ripe.aragonite[-1]),
+            ),
+            say("More air first, then alkalinity: air lifts the saturation more than soda does."),
             BALANCE,
-        )  # fmt: skip
+        )
 
 
 def store_findings(keeping: StoreKeeping, daily_use_l: float) -> Iterator[Finding]:
@@ -127,20 +203,37 @@ def store_findings(keeping: StoreKeeping, daily_use_l: float) -> Iterator[Findin
     if from_full.low_point_l < keeping.reserve_l:
         lacks = keeping.reserve_l - from_full.low_point_l + from_full.shortfall_l
         yield Finding(
-            "fault", "store too small", keeping.place,
-            f"Full, {keeping.place} lasts {from_full.days_left:.0f} days; with "
-            f"{keeping.missed_fills} missed chances to fill it falls {lacks:,.0f} L below the "
-            f"reserve of {keeping.reserve_l:,.0f} L.",
-            "Store more, use less, or make more chances to fill.", "balance of water",
-        )  # fmt: skip
+            "fault",
+            say("store too small"),
+            keeping.place,
+            say(
+                "Full, {place} lasts {days_left:.0f} days; with {missed_fills} missed "
+                "chances to fill it falls {lacks} below the reserve of {reserve}.",
+                place=keeping.place,
+                days_left=from_full.days_left,
+                missed_fills=keeping.missed_fills,
+                lacks=text(round(lacks), "L"),
+                reserve=text(round(keeping.reserve_l), "L"),
+            ),
+            say("Store more, use less, or make more chances to fill."),
+            say("balance of water"),
+        )
     now = until_fill(store.level_l, draw, keeping.interval_days, 0)
     if now.shortfall_l > 0:
         yield Finding(
-            "danger", "store runs dry", keeping.place,
-            f"At the present level {keeping.place} lasts {now.days_left:.1f} days and the next "
-            f"chance to fill is {keeping.interval_days} days away.",
-            "Fill now, or cut water changes to what keeps animals alive.", "balance of water",
-        )  # fmt: skip
+            "danger",
+            say("store runs dry"),
+            keeping.place,
+            say(
+                "At the present level {place} lasts {days_left:.1f} days and the next "
+                "chance to fill is {interval_days} days away.",
+                place=keeping.place,
+                days_left=now.days_left,
+                interval_days=keeping.interval_days,
+            ),
+            say("Fill now, or cut water changes to what keeps animals alive."),
+            say("balance of water"),
+        )
 
 
 def running_findings(
@@ -156,10 +249,19 @@ def running_findings(
         return
     minutes, hours = keeping.daily_use_l / drawn, keeping.store.level_l / drawn / 60
     yield Finding(
-        "note", "minutes a day", keeping.place,
-        f"With every branch open as described {drawn:.0f} L/min leave {keeping.place}: the day's "
-        f"{keeping.daily_use_l:,.0f} L are gone in {minutes:.0f} minutes, all of it in "
-        f"{hours:.1f} hours.",
-        "Run the service pump for water changes only, and never leave it running unwatched.",
-        "balance of water",
-    )  # fmt: skip
+        "note",
+        say("minutes a day"),
+        keeping.place,
+        say(
+            "With every branch open as described {drawn} leave {place}: the "
+            "day's {daily_use} are gone in {minutes:.0f} minutes, all of it "
+            "in {hours:.1f} hours.",
+            drawn=text(round(drawn), "L/min"),
+            place=keeping.place,
+            daily_use=text(round(keeping.daily_use_l), "L"),
+            minutes=minutes,
+            hours=hours,
+        ),
+        say("Run the service pump for water changes only, and never leave it running unwatched."),
+        say("balance of water"),
+    )

@@ -12,9 +12,10 @@ from protoconch.waterworks.network.paths import (
     tanks_without_light,
 )
 from protoconch.waterworks.network.what_if import with_part
+from protoconch.words import say
 
-OWN = "layout of this waterworks"
-COMMON = "common practice, no source"
+OWN = say("layout of this waterworks")
+COMMON = say("common practice, no source")
 
 
 def path_findings(network: Network, expected_tanks: Iterable[str] = ()) -> Iterator[Finding]:
@@ -34,10 +35,16 @@ def _forgotten(network: Network, expected: Iterable[str]) -> Iterator[Finding]:
     for name in expected:
         if name not in there:
             yield Finding(
-                "fault", "tank left out", name,
-                f"{name} stands in the hatchery but no part of the waterworks leads to it.",
-                "Describe the branch that feeds it.", OWN,
-            )  # fmt: skip
+                "fault",
+                say("tank left out"),
+                name,
+                say(
+                    "{name} stands in the hatchery but no part of the waterworks leads to it.",
+                    name=name,
+                ),
+                say("Describe the branch that feeds it."),
+                OWN,
+            )
 
 
 def _unreachable(network: Network) -> Iterator[Finding]:
@@ -46,17 +53,28 @@ def _unreachable(network: Network) -> Iterator[Finding]:
     for tank in network.tanks:
         if tank.name not in ever:
             yield Finding(
-                "danger", "tank not reached", tank.name,
-                f"No way leads from the water to {tank.name}, whatever is open or shut.",
-                "Join its branch to the ring main, and look for a pump or check valve that points "
-                "the wrong way.", OWN,
-            )  # fmt: skip
+                "danger",
+                say("tank not reached"),
+                tank.name,
+                say(
+                    "No way leads from the water to {name}, whatever is open or shut.",
+                    name=tank.name,
+                ),
+                say(
+                    "Join its branch to the ring main, and look for a pump or check valve that "
+                    "points the wrong way."
+                ),
+                OWN,
+            )
         elif tank.name not in now:
             yield Finding(
-                "fault", "tank shut off", tank.name,
-                f"{tank.name} gets no water as the valves stand now.",
-                "Open a valve on its way, or mark the tank as not in use.", OWN,
-            )  # fmt: skip
+                "fault",
+                say("tank shut off"),
+                tank.name,
+                say("{name} gets no water as the valves stand now.", name=tank.name),
+                say("Open a valve on its way, or mark the tank as not in use."),
+                OWN,
+            )
 
 
 def _dead_ends(network: Network) -> Iterator[Finding]:
@@ -64,16 +82,26 @@ def _dead_ends(network: Network) -> Iterator[Finding]:
         joined = [p for p in network.pressed if place.name in (p.start, p.end)]
         if place.kind == "joint" and len(joined) == 1:
             yield Finding(
-                "weakness", "dead end", place.name,
-                f"{joined[0].name} ends at {place.name}: the water there stands under pressure and "
-                "goes foul.",
-                "Cut it short, or end it in a flush valve and flush it before use.", COMMON,
-            )  # fmt: skip
+                "weakness",
+                say("dead end"),
+                place.name,
+                say(
+                    "{part} ends at {place}: the water there stands under pressure and goes foul.",
+                    part=joined[0].name,
+                    place=place.name,
+                ),
+                say("Cut it short, or end it in a flush valve and flush it before use."),
+                COMMON,
+            )
         elif place.kind == "joint" and not joined:
             yield Finding(
-                "note", "loose joint", place.name, f"Nothing is joined to {place.name}.",
-                "Leave it out of the description.", OWN,
-            )  # fmt: skip
+                "note",
+                say("loose joint"),
+                place.name,
+                say("Nothing is joined to {name}.", name=place.name),
+                say("Leave it out of the description."),
+                OWN,
+            )
 
 
 def _past_the_uv(network: Network) -> Iterator[Finding]:
@@ -88,10 +116,13 @@ def _past_the_uv(network: Network) -> Iterator[Finding]:
             and set(now) <= reached(network, giving_places(network), without=[part.name])
         ]  # fmt: skip
         yield Finding(
-            "danger", "way around the UV", culprits[0] if culprits else now[0],
-            f"Water passes no lamp on an open way to {_listed(now)}.",
-            "Shut and lock the way around the lamp; put no larvae in until then.", COMMON,
-        )  # fmt: skip
+            "danger",
+            say("way around the UV"),
+            culprits[0] if culprits else now[0],
+            say("Water passes no lamp on an open way to {tanks}.", tanks=_listed(now)),
+            say("Shut and lock the way around the lamp; put no larvae in until then."),
+            COMMON,
+        )
     for part in network.pressed:
         if not part.shut:
             continue
@@ -99,15 +130,24 @@ def _past_the_uv(network: Network) -> Iterator[Finding]:
         more = [tank for tank in tanks_without_light(opened) if tank not in now]
         if more:
             yield Finding(
-                "weakness", "way around the UV", part.name,
-                f"When {part.name} is opened, water passes no lamp on its way to {_listed(more)}.",
-                "Take its handle off, or tag it: never open with larvae.", COMMON,
-            )  # fmt: skip
+                "weakness",
+                say("way around the UV"),
+                part.name,
+                say(
+                    "When {name} is opened, water passes no lamp on its way to {tanks}.",
+                    name=part.name,
+                    tanks=_listed(more),
+                ),
+                say("Take its handle off, or tag it: never open with larvae."),
+                COMMON,
+            )
 
 
 def _listed(names: Sequence[str]) -> str:
     shown = ", ".join(names[:3])
-    return shown if len(names) <= 3 else f"{shown} and {len(names) - 3} more"
+    if len(names) <= 3:
+        return shown
+    return say("{shown} and {more} more", shown=shown, more=len(names) - 3)
 
 
 def _order(network: Network) -> Iterator[Finding]:
@@ -116,17 +156,33 @@ def _order(network: Network) -> Iterator[Finding]:
             for later in downstream_parts(network, part):
                 if isinstance(later, Cartridge) and later.stage.rating_um > part.stage.rating_um:
                     yield Finding(
-                        "fault", "cartridges out of order", later.name,
-                        f"{later.name} ({later.stage.rating_um:g} µm) comes after {part.name} "
-                        f"({part.stage.rating_um:g} µm) and has nothing left to catch.",
-                        "Put the coarse stage first.", COMMON,
-                    )  # fmt: skip
+                        "fault",
+                        say("cartridges out of order"),
+                        later.name,
+                        say(
+                            "{later} ({coarse:g} µm) comes after {part} ({fine:g} µm) and has "
+                            "nothing left to catch.",
+                            later=later.name,
+                            coarse=later.stage.rating_um,
+                            part=part.name,
+                            fine=part.stage.rating_um,
+                        ),
+                        say("Put the coarse stage first."),
+                        COMMON,
+                    )
         elif isinstance(part, Uv):
             for later in downstream_parts(network, part):
                 if isinstance(later, Cartridge):
                     yield Finding(
-                        "weakness", "UV before a cartridge", part.name,
-                        f"{later.name} stands behind {part.name}: the lamp shines on dirt, and the "
-                        "cartridge sheds germs behind it.",
-                        "Put the lamp behind the finest cartridge.", COMMON,
-                    )  # fmt: skip
+                        "weakness",
+                        say("UV before a cartridge"),
+                        part.name,
+                        say(
+                            "{cartridge} stands behind {lamp}: the lamp shines on dirt, and the "
+                            "cartridge sheds germs behind it.",
+                            cartridge=later.name,
+                            lamp=part.name,
+                        ),
+                        say("Put the lamp behind the finest cartridge."),
+                        COMMON,
+                    )

@@ -2,9 +2,13 @@
 
 from collections.abc import Iterator
 
+from protoconch.units import text
 from protoconch.waterworks.findings.finding import Finding
 from protoconch.waterworks.materials import Material, days_to_harm, material_called
 from protoconch.waterworks.network.parts import Network
+from protoconch.words import joined, phrase, say
+
+AND_MORE = phrase("{shown} and {more} more")
 
 
 def material_findings(network: Network, smallest_tank_l: float) -> Iterator[Finding]:
@@ -19,7 +23,7 @@ def material_findings(network: Network, smallest_tank_l: float) -> Iterator[Find
         for part_name in parts if _is_bad(name) else parts[:1]:
             yield from _verdict(name, part_name, parts, 0.0, smallest_tank_l)
     for fixture in network.fixtures:
-        where = f"{fixture.name} at {fixture.at}"
+        where = say("{name} at {at}", name=fixture.name, at=fixture.at)
         yield from _verdict(fixture.material, where, [where], fixture.wetted_cm2, smallest_tank_l)
 
 
@@ -34,39 +38,77 @@ def _verdict(
     material = material_called(name)
     if material is None:
         yield Finding(
-            "weakness", "material not known", where,
-            f"{name} stands in no table of this program, so nobody can say what it gives off.",
-            "Find out what it is made of, or soak it and try a few larvae first.",
-            "common practice, no source",
-        )  # fmt: skip
+            "weakness",
+            say("material not known"),
+            where,
+            say(
+                "{material} stands in no table of this program, so nobody can say what it "
+                "gives off.",
+                material=name,
+            ),
+            say("Find out what it is made of, or soak it and try a few larvae first."),
+            say("common practice, no source"),
+        )
     elif material.verdict == "never":
         yield Finding(
-            "danger", "material", where,
-            f"{where} is of {name}, which may not touch this water: {material.reason}."
-            + _release(material, wetted_cm2, tank_l),
-            f"Replace it with {material.instead}.", material.source,
-        )  # fmt: skip
+            "danger",
+            say("material"),
+            where,
+            joined(
+                [
+                    say(
+                        "{where} is of {material}, which may not touch this water: {reason}.",
+                        where=where,
+                        material=say(name),
+                        reason=material.reason,
+                    ),
+                    *_release(material, wetted_cm2, tank_l),
+                ]
+            ),
+            say("Replace it with {instead}.", instead=material.instead),
+            material.source,
+        )
     elif material.verdict == "dry":
         yield Finding(
-            "fault", "material", where,
-            f"{where} is of {name}, which belongs on the air side only: {material.reason}.",
-            f"Replace it with {material.instead}.", material.source,
-        )  # fmt: skip
-    elif material.verdict == "cure":
-        more = f" and {len(parts) - 1} more" if len(parts) > 1 else ""
-        yield Finding(
-            "note", "curing", where,
-            f"{where}{more} of {name}: {material.reason}.",
-            f"At least {material.cure_days} days, with changes of water, before animals.",
+            "fault",
+            say("material"),
+            where,
+            say(
+                "{where} is of {material}, which belongs on the air side only: {reason}.",
+                where=where,
+                material=say(name),
+                reason=material.reason,
+            ),
+            say("Replace it with {instead}.", instead=material.instead),
             material.source,
-        )  # fmt: skip
+        )
+    elif material.verdict == "cure":
+        things = where if len(parts) < 2 else say(AND_MORE, shown=where, more=len(parts) - 1)
+        yield Finding(
+            "note",
+            say("curing"),
+            where,
+            say(
+                "{things} of {material}: {reason}.",
+                things=things,
+                material=say(name),
+                reason=material.reason,
+            ),
+            say(
+                "At least {cure_days} days, with changes of water, before animals.",
+                cure_days=material.cure_days,
+            ),
+            material.source,
+        )
 
 
-def _release(material: Material, wetted_cm2: float, tank_l: float) -> str:
+def _release(material: Material, wetted_cm2: float, tank_l: float) -> Iterator[str]:
     days = days_to_harm(material, wetted_cm2, tank_l)
-    if days is None:
-        return ""
-    return (
-        f" {wetted_cm2:g} cm² of it in {tank_l:g} L of standing water reach that in about "
-        f"{days:.2g} days."
-    )
+    if days is not None:
+        yield say(
+            "{wetted_cm2:g} cm² of it in {water} of standing water reach that in about "
+            "{days:.2g} days.",
+            wetted_cm2=wetted_cm2,
+            water=text(tank_l, "L"),
+            days=days,
+        )

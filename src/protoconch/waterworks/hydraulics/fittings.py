@@ -6,6 +6,7 @@ import numpy as np
 
 from protoconch.errors import UnknownName
 from protoconch.waterworks.parameters import table
+from protoconch.words import joined, say
 
 
 def fitting_kinds() -> tuple[str, ...]:
@@ -36,7 +37,13 @@ def fitting_k(kind: str, nominal_in: float) -> float:
         return float(fittings["fixed"][kind].number)
     if kind in fittings["lengths"]:
         return float(fittings["lengths"][kind].number) * turbulent_friction(nominal_in)
-    raise UnknownName(f"There is no fitting {kind!r}; there are {', '.join(fitting_kinds())}.")
+    raise UnknownName(
+        say(
+            "There is no fitting {kind!r}; there are {names}.",
+            kind=kind,
+            names=joined([say(name) for name in fitting_kinds()], ", "),
+        )
+    )
 
 
 def fittings_k(counts: Mapping[str, int], nominal_in: float) -> float:

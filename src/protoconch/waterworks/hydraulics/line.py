@@ -10,6 +10,7 @@ from protoconch.waterworks.hydraulics.pipes import PipeSize
 from protoconch.waterworks.hydraulics.pumps import PumpCurve
 from protoconch.waterworks.parameters import number
 from protoconch.waterworks.water import GRAVITY_M_S2, L_MIN_PER_M3_S, Water
+from protoconch.words import phrase, say
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,9 +48,9 @@ def pipe_loss(
     Raises: BadInput or OutOfRange.
     Source: Darcy-Weisbach with Colebrook 1939.
     """
-    within("flow", flow_l_min, 0.0, 1e6, "L/min")
-    within("length", length_m, 0.0, 1e5, "m")
-    within("the loss of fittings", extra_k, 0.0, 1e6)
+    within(phrase("flow"), flow_l_min, 0.0, 1e6, phrase("L/min"))
+    within(phrase("length"), length_m, 0.0, 1e5, "m")
+    within(phrase("the loss of fittings"), extra_k, 0.0, 1e6)
     if flow_l_min == 0:
         return PipeLoss(0.0, 0.0, 0.0, 0.0)
     velocity = flow_l_min / L_MIN_PER_M3_S / size.area_m2
@@ -75,8 +76,12 @@ def operating_point(
 
     if curve.shut_off_m <= static_m:
         raise BadInput(
-            f"The pump lifts {curve.shut_off_m:.3g} m at no flow and must lift {static_m:.3g} m: "
-            "no water would run. Take a pump with more head, or lift less."
+            say(
+                "The pump lifts {lifts:.3g} m at no flow and must lift {static:.3g} "
+                "m: no water would run. Take a pump with more head, or lift less.",
+                lifts=curve.shut_off_m,
+                static=static_m,
+            )
         )
     most = curve.most_flow_l_min
     for _ in range(60):
@@ -84,7 +89,7 @@ def operating_point(
             break
         most *= 2
     else:
-        raise BadInput("No flow is large enough for pump and line to agree; check the curve.")
+        raise BadInput(say("No flow is large enough for pump and line to agree; check the curve."))
     flow = float(brentq(spare, 0.0, most, xtol=1e-10, rtol=1e-13))
     inside = curve.least_flow_l_min <= flow <= curve.most_flow_l_min
     return OperatingPoint(flow, curve.head_m(flow), inside)
@@ -96,7 +101,7 @@ def surge_kpa(stopped_m_s: float, size: PipeSize, water: Water) -> float:
     stopped_m_s: speed that is stopped [m/s].
     Source: Joukowsky 1898; speed of the wave from the elasticity of water and PVC.
     """
-    more_than_zero("the wall of the pipe", size.wall_m, "m")
+    more_than_zero(phrase("the wall of the pipe"), size.wall_m, "m")
     soft = 1 / (number("pipes", "seawater_elasticity") * 1e6) + size.bore_m / (
         number("pipes", "pvc_elasticity") * 1e6 * size.wall_m
     )

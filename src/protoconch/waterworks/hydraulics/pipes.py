@@ -7,6 +7,7 @@ from itertools import pairwise
 from protoconch.errors import UnknownName
 from protoconch.waterworks.parameters import number, table
 from protoconch.waterworks.water import PA_PER_PSI
+from protoconch.words import say
 
 M_PER_IN = 0.0254
 FRACTIONS = {0.25: "¼", 0.5: "½", 0.75: "¾"}
@@ -36,7 +37,7 @@ class PipeSize:
         """The size as people say it: "1¼-inch"."""
         whole, rest = divmod(self.nominal_in, 1)
         part = FRACTIONS.get(rest, "" if rest == 0 else f"{rest:g}"[1:])
-        return f"{int(whole) if whole or not part else ''}{part}-inch"
+        return say("{inches}-inch", inches=f"{int(whole) if whole or not part else ''}{part}")
 
 
 def pipe_materials() -> tuple[str, ...]:
@@ -54,7 +55,13 @@ def pipe_sizes(material: str) -> tuple[PipeSize, ...]:
     """
     kinds = table("pipes")["materials"]
     if material not in kinds:
-        raise UnknownName(f"There is no pipe {material!r}; there are {', '.join(kinds)}.")
+        raise UnknownName(
+            say(
+                "There is no pipe {material!r}; there are {names}.",
+                material=material,
+                names=", ".join(kinds),
+            )
+        )
     return tuple(
         PipeSize(
             material,
@@ -78,7 +85,12 @@ def pipe_size(material: str, nominal_in: float) -> PipeSize:
             return size
     listed = ", ".join(f"{size.nominal_in:g}" for size in sizes)
     raise UnknownName(
-        f"There is no {material} pipe of nominal size {nominal_in:g} in; sizes are {listed} in."
+        say(
+            "There is no {material} pipe of nominal size {nominal_in:g} in; sizes are {sizes} in.",
+            material=material,
+            nominal_in=nominal_in,
+            sizes=listed,
+        )
     )
 
 

@@ -9,7 +9,9 @@ from typing import Any
 from protoconch.errors import BadInput
 from protoconch.seawater.evaporation import vapour_pressure_kpa
 from protoconch.seawater.ranges import more_than_zero, within
+from protoconch.units import ends, text
 from protoconch.waterworks.water import GRAVITY_M_S2, L_MIN_PER_M3_S, Water
+from protoconch.words import phrase, say
 
 STANDARD_AIR_KPA = 101.325
 
@@ -29,19 +31,30 @@ class PumpCurve:
     def __post_init__(self) -> None:
         """Refuse a curve that a pump cannot have."""
         if len(self.points) < 2:
-            raise BadInput("A pump curve needs at least two points of flow and head.")
+            raise BadInput(say("A pump curve needs at least two points of flow and head."))
         for flow, head in self.points:
-            within("a flow of the pump curve", flow, 0.0, 1e6, "L/min")
-            within("a head of the pump curve", head, 0.0, 1e4, "m")
+            within(phrase("a flow of the pump curve"), flow, 0.0, 1e6, phrase("L/min"))
+            within(phrase("a head of the pump curve"), head, 0.0, 1e4, "m")
         for (flow, head), (more, less) in pairwise(self.points):
             if more <= flow:
+                more_shown, flow_shown = ends(more, flow, "L/min")
                 raise BadInput(
-                    f"The flows of the pump curve must rise; {more:g} follows {flow:g} L/min."
+                    say(
+                        "The flows of the pump curve must rise; {more} follows {flow}.",
+                        more=more_shown,
+                        flow=flow_shown,
+                    )
                 )
             if less >= head:
                 raise BadInput(
-                    f"The heads of the pump curve must fall; {less:g} m at {more:g} L/min "
-                    f"follows {head:g} m at {flow:g} L/min."
+                    say(
+                        "The heads of the pump curve must fall; {less:g} m at {more} follows "
+                        "{head:g} m at {flow}.",
+                        less=less,
+                        more=text(more, "L/min"),
+                        head=head,
+                        flow=text(flow, "L/min"),
+                    )
                 )
 
     @property
@@ -113,7 +126,7 @@ def at_speed(curve: PumpCurve, ratio: float) -> PumpCurve:
     Raises: BadInput.
     Source: affinity laws.
     """
-    more_than_zero("the ratio of speeds", ratio)
+    more_than_zero(phrase("the ratio of speeds"), ratio)
     return PumpCurve(tuple((flow * ratio, head * ratio**2) for flow, head in curve.points))
 
 
@@ -124,7 +137,7 @@ def shaft_power_w(flow_l_min: float, head_m: float, efficiency: float, water: Wa
     Raises: BadInput or OutOfRange.
     Source: P = ρ g Q H / η.
     """
-    within("efficiency", efficiency, 0.01, 1.0, "", "Give 35 % as 0.35.")
+    within(phrase("efficiency"), efficiency, 0.01, 1.0, "", phrase("Give 35 % as 0.35."))
     return water.density_kg_m3 * GRAVITY_M_S2 * flow_l_min / L_MIN_PER_M3_S * head_m / efficiency
 
 

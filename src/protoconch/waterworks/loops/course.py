@@ -23,6 +23,7 @@ from protoconch.waterworks.loops.sizing import (
     G_CACO3_PER_EQUIVALENT,
 )
 from protoconch.waterworks.parameters import number
+from protoconch.words import phrase, say
 
 OXYGEN_FIRST_STEP = 0.75
 """Share of nitrification's oxygen that the step to nitrite takes: 1.5 of 2 moles."""
@@ -142,11 +143,14 @@ def loop_course(
     ended = solved.t_events
     if ended is not None and ended[0].size:
         raise BadInput(
-            f"The alkalinity of the loop is used up after {ended[0][0]:.1f} days; add "
-            "bicarbonate, or more new water."
+            say(
+                "The alkalinity of the loop is used up after {days:.1f} days; add "
+                "bicarbonate, or more new water.",
+                days=ended[0][0],
+            )
         )
     if not solved.success:
-        raise BadInput(f"The loop could not be followed: {solved.message}")
+        raise BadInput(say("The loop could not be followed: {message}", message=solved.message))
     return _course(moments, solved.y)
 
 
@@ -159,17 +163,17 @@ _used_up.terminal = True  # type: ignore[attr-defined]
 
 
 def _check(working: LoopWorking, days: float) -> None:
-    more_than_zero("the volume of the loop", working.volume_l, "L")
-    more_than_zero("the days to follow", days, "d")
+    more_than_zero(phrase("the volume of the loop"), working.volume_l, "L")
+    more_than_zero(phrase("the days to follow"), days, "d")
     for name, value in (
-        ("the ammonia given off", working.ammonia_g_day),
-        ("the oxygen used", working.oxygen_g_day),
-        ("the exchange", working.exchange_l_day),
-        ("the first rate of the filter", working.ammonia_per_day),
-        ("the second rate of the filter", working.nitrite_per_day),
-        ("the aeration", working.aeration_per_h),
-        ("the bicarbonate", working.bicarbonate_g_day),
-        ("the evaporation", working.evaporation_l_day),
+        (say("the ammonia given off"), working.ammonia_g_day),
+        (say("the oxygen used"), working.oxygen_g_day),
+        (say("the exchange"), working.exchange_l_day),
+        (say("the first rate of the filter"), working.ammonia_per_day),
+        (say("the second rate of the filter"), working.nitrite_per_day),
+        (say("the aeration"), working.aeration_per_h),
+        (say("the bicarbonate"), working.bicarbonate_g_day),
+        (say("the evaporation"), working.evaporation_l_day),
     ):
         within(name, value, 0.0, 1e7)
 

@@ -5,6 +5,7 @@ from datetime import date, timedelta
 
 from protoconch.seawater.ranges import within
 from protoconch.waterworks.parameters import number, sourced
+from protoconch.words import phrase
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,8 +23,8 @@ def ripe(test: RipeTest) -> bool:
     Source: common practice; limit in loops.toml.
     """
     most = number("loops", "ripe.most_mg_n_l")
-    within("ammonia", test.ammonia_mg_l, 0.0, 1000.0, "mg/L")
-    within("nitrite", test.nitrite_mg_l, 0.0, 1000.0, "mg/L")
+    within(phrase("ammonia"), test.ammonia_mg_l, 0.0, 1000.0, "mg/L")
+    within(phrase("nitrite"), test.nitrite_mg_l, 0.0, 1000.0, "mg/L")
     return test.ammonia_mg_l < most and test.nitrite_mg_l < most
 
 
@@ -44,4 +45,4 @@ def challenge_dose_g(ammonia_g_day: float) -> float:
     ammonia_g_day: nitrogen the animals will give off [g N/d].
     Source: molar masses, NH4Cl 53.491 over N 14.007.
     """
-    return within("the ammonia", ammonia_g_day, 0.0, 1e6, "g/d") * 53.491 / 14.007
+    return within(phrase("the ammonia"), ammonia_g_day, 0.0, 1e6, "g/d") * 53.491 / 14.007

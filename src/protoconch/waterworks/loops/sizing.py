@@ -5,7 +5,9 @@ from dataclasses import dataclass
 from protoconch.errors import BadInput
 from protoconch.seawater.oxygen import oxygen_saturation_mg_l
 from protoconch.seawater.ranges import more_than_zero, within
+from protoconch.units import text
 from protoconch.waterworks.parameters import number
+from protoconch.words import phrase, say
 
 G_CACO3_PER_EQUIVALENT = 50.0435
 G_BICARBONATE_PER_EQUIVALENT = 84.007
@@ -42,8 +44,10 @@ def ammonia_g_day(feed_g_day: float, protein_share: float) -> float:
     Raises: BadInput or OutOfRange.
     Source: Timmons & Ebeling, for fish: an upper planning value for grazing snails.
     """
-    within("the feed", feed_g_day, 0.0, 1e6, "g/d")
-    within("the share of protein", protein_share, 0.0, 1.0, "", "Give 35 % as 0.35.")
+    within(phrase("the feed"), feed_g_day, 0.0, 1e6, "g/d")
+    within(
+        phrase("the share of protein"), protein_share, 0.0, 1.0, "", phrase("Give 35 % as 0.35.")
+    )
     return feed_g_day * protein_share * number("loops", "ammonia_per_protein")
 
 
@@ -62,12 +66,16 @@ def loop_size(
     Raises: BadInput or OutOfRange.
     Source: balances of nitrogen, oxygen and alkalinity; loops.toml.
     """
-    more_than_zero("the volume of the loop", volume_l, "L")
-    more_than_zero("the limit of ammonia", ammonia_limit_mg_l, "mg/L")
+    more_than_zero(phrase("the volume of the loop"), volume_l, "L")
+    more_than_zero(phrase("the limit of ammonia"), ammonia_limit_mg_l, "mg/L")
     if nitrate_limit_mg_l <= nitrate_in_mg_l:
         raise BadInput(
-            f"New water with {nitrate_in_mg_l:g} mg/L of nitrate nitrogen cannot hold a limit of "
-            f"{nitrate_limit_mg_l:g} mg/L."
+            say(
+                "New water with {nitrate:g} mg/L of nitrate nitrogen cannot hold a "
+                "limit of {limit:g} mg/L.",
+                nitrate=nitrate_in_mg_l,
+                limit=nitrate_limit_mg_l,
+            )
         )
     made = ammonia_g_day(feed_g_day, protein_share)
     area = made / number("loops", "nitrifying.area_rate") * number("loops", "nitrifying.margin")
@@ -96,12 +104,17 @@ def aerator_w(
     Raises: BadInput, where the water cannot hold so much; OutOfRange.
     Source: standard transfer turned to field conditions; small air stones from memory.
     """
-    within("the oxygen used", oxygen_g_day, 0.0, 1e7, "g/d")
+    within(phrase("the oxygen used"), oxygen_g_day, 0.0, 1e7, "g/d")
     saturation = oxygen_saturation_mg_l(temperature_c, salinity)
     if hold_mg_l >= saturation:
         raise BadInput(
-            f"Air cannot hold {hold_mg_l:g} mg/L: water of {temperature_c:g} °C takes no more than "
-            f"{saturation:.2f} mg/L."
+            say(
+                "Air cannot hold {hold:g} mg/L: water of {temperature} takes "
+                "no more than {saturation:.2f} mg/L.",
+                hold=hold_mg_l,
+                temperature=text(temperature_c, "°C"),
+                saturation=saturation,
+            )
         )
     field = (
         number("loops", "aeration.alpha")
@@ -123,7 +136,7 @@ def steady_nitrogen_mg_l(
     Raises: BadInput.
     Source: balances at rest; the three add up to made over exchange.
     """
-    more_than_zero("the exchange", exchange_per_day, "per day")
+    more_than_zero(phrase("the exchange"), exchange_per_day, phrase("per day"))
     ammonia = made_mg_l_day / (ammonia_per_day + exchange_per_day)
     nitrite = ammonia_per_day * ammonia / (nitrite_per_day + exchange_per_day)
     return ammonia, nitrite, nitrite_per_day * nitrite / exchange_per_day
@@ -137,6 +150,6 @@ def hours_to_ammonia(
     now_mg_l, limit_mg_l: as nitrogen [mg/L]. made_g_day: [g N/d]. volume_l: [L].
     Raises: BadInput.
     """
-    more_than_zero("the ammonia given off", made_g_day, "g/d")
-    more_than_zero("the volume of the loop", volume_l, "L")
+    more_than_zero(phrase("the ammonia given off"), made_g_day, "g/d")
+    more_than_zero(phrase("the volume of the loop"), volume_l, "L")
     return max(0.0, limit_mg_l - now_mg_l) * volume_l / (made_g_day * 1000) * 24

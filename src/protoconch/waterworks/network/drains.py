@@ -5,6 +5,7 @@ from protoconch.waterworks.hydraulics.fittings import fitting_k, fittings_k
 from protoconch.waterworks.hydraulics.line import pipe_loss
 from protoconch.waterworks.network.parts import Drain
 from protoconch.waterworks.water import Water
+from protoconch.words import say
 
 
 def drain_flow_l_min(drain: Drain, water: Water) -> float:
@@ -15,7 +16,7 @@ def drain_flow_l_min(drain: Drain, water: Water) -> float:
     """
     from scipy.optimize import brentq
 
-    fall = more_than_zero(f"the fall of {drain.name}", drain.fall_m, "m")
+    fall = more_than_zero(say("the fall of {name}", name=drain.name), drain.fall_m, "m")
     nominal = drain.size.nominal_in
     k = fittings_k(drain.fittings, nominal)
     k += fitting_k("entrance", nominal) + fitting_k("exit", nominal)

@@ -10,6 +10,7 @@ from protoconch.waterworks.hydraulics.pumps import PumpCurve
 from protoconch.waterworks.treatment.cartridges import Stage
 from protoconch.waterworks.treatment.uv import Lamp
 from protoconch.waterworks.water import Water
+from protoconch.words import say
 
 PlaceKind = Literal["sea", "reservoir", "sump", "tank", "drain", "joint"]
 """sea, reservoir, sump: open water that gives; tank, drain: a mouth that water falls from;
@@ -164,8 +165,8 @@ class Network:
         for part in self.parts:
             if part.name == name:
                 return part
-        listed = ", ".join(part.name for part in self.parts)
-        raise BadInput(f"There is no part {name!r}; there are {listed}.")
+        names = ", ".join(part.name for part in self.parts)
+        raise BadInput(say("There is no part {name!r}; there are {names}.", name=name, names=names))
 
     @property
     def pressed(self) -> tuple[Part, ...]:
@@ -181,16 +182,20 @@ class Network:
 def naming_problems(places: tuple[Place, ...], parts: tuple[Part, ...]) -> tuple[str, ...]:
     """What is wrong with the names, one sentence each; empty where all is well."""
     names = [place.name for place in places]
-    found = [f"Two places are called {name}." for name in _twice(names)]
-    found += [f"Two parts are called {name}." for name in _twice([p.name for p in parts])]
+    found = [say("Two places are called {name}.", name=name) for name in _twice(names)]
+    found += [
+        say("Two parts are called {name}.", name=name) for name in _twice([p.name for p in parts])
+    ]
     for part in parts:
         found += [
-            f"{part.name} leads to {end}, but there is no such place."
+            say("{name} leads to {end}, but there is no such place.", name=part.name, end=end)
             for end in (part.start, part.end)
             if end not in names
         ]
         if part.start == part.end:
-            found.append(f"{part.name} starts and ends at {part.start}.")
+            found.append(
+                say("{name} starts and ends at {start}.", name=part.name, start=part.start)
+            )
     return tuple(found)
 
 

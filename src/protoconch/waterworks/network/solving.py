@@ -18,6 +18,7 @@ from protoconch.waterworks.network.laws import Laws, laws_of
 from protoconch.waterworks.network.parts import MOUTHS, Network, Part
 from protoconch.waterworks.network.paths import standing_alone
 from protoconch.waterworks.water import L_MIN_PER_M3_S
+from protoconch.words import say
 
 MOST_STEPS = 200
 CLOSE_M = 1e-8
@@ -102,8 +103,12 @@ def _solve(network: Network, parts: list[Part]) -> tuple[Array, dict[str, float]
         if residual < CLOSE_M:
             return q, dict(zip(joints, h.tolist(), strict=True)), step, residual
     raise NoSolution(
-        f"The flows did not settle after {MOST_STEPS} steps; heads still disagree by "
-        f"{residual:.2g} m. Please report this network."
+        say(
+            "The flows did not settle after {steps} steps; heads still disagree "
+            "by {residual:.2g} m. Please report this network.",
+            steps=MOST_STEPS,
+            residual=residual,
+        )
     )
 
 

@@ -14,6 +14,7 @@ from protoconch.waterworks.treatment.cartridges import (
     with_loading,
 )
 from protoconch.waterworks.treatment.uv import uv_dose_mj_cm2
+from protoconch.words import phrase, say
 
 LEAST_FLOW_L_MIN = 1e-3
 """Below this a part counts as not flowing [L/min]."""
@@ -66,7 +67,7 @@ def loaded(network: Network, name: str, share: float) -> Network:
     """
     part = network.part(name)
     if not isinstance(part, Cartridge):
-        raise BadInput(f"{name} is no cartridge, so it cannot clog.")
+        raise BadInput(say("{name} is no cartridge, so it cannot clog.", name=name))
     return with_part(network, replace(part, stage=with_loading(part.stage, share)))
 
 
@@ -119,13 +120,15 @@ def usual_changes(network: Network, solution: Solution) -> tuple[Change, ...]:
             share = loading_at_drop(part.stage, full_kpa, flow, network.water)
             if share > part.stage.loaded:
                 found.append(
-                    Change(f"{part.name} is due for changing", loaded(network, part.name, share))
+                    Change(
+                        say("{name} is due for changing", name=part.name),
+                        loaded(network, part.name, share),
+                    )
                 )
         elif isinstance(part, Pump) and not part.shut:
-            found.append(Change(f"{part.name} stops", shut(network, part.name)))
+            found.append(Change(say("{name} stops", name=part.name), shut(network, part.name)))
         elif isinstance(part, Valve):
-            says = "opens" if part.shut else "shuts"
-            found.append(
-                Change(f"{part.name} {says}", shut(network, part.name, closed=not part.shut))
-            )
+            says = phrase("{name} opens") if part.shut else phrase("{name} shuts")
+            after = shut(network, part.name, closed=not part.shut)
+            found.append(Change(say(says, name=part.name), after))
     return tuple(found)

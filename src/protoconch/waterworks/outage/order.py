@@ -10,6 +10,7 @@ from protoconch.waterworks.outage.oxygen import (
     surface_reaeration_per_h,
 )
 from protoconch.waterworks.parameters import number, table
+from protoconch.words import phrase, say
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,10 +56,10 @@ def tank_hours(tank: StockedTank) -> TankHours:
     Raises: BadInput or OutOfRange.
     Source: limits in water_limits.toml; use and surface as in outage.oxygen.
     """
-    more_than_zero(f"the volume of {tank.name}", tank.volume_l, "L")
-    within(f"the animals in {tank.name}", tank.animals, 0.0, 1e9)
+    more_than_zero(say("the volume of {name}", name=tank.name), tank.volume_l, "L")
+    within(say("the animals in {name}", name=tank.name), tank.animals, 0.0, 1e9)
     saturation = oxygen_saturation_mg_l(tank.temperature_c, tank.salinity)
-    start = saturation * within("oxygen at the start", tank.share_of_saturation, 0.0, 2.0)
+    start = saturation * within(phrase("oxygen at the start"), tank.share_of_saturation, 0.0, 2.0)
     use = number("outage", "background_use")
     if tank.animals:
         each = oxygen_use_mg_g_h(tank.soft_mass_g, tank.temperature_c, fed=tank.fed)
@@ -94,4 +95,4 @@ def in_order_of_need(tanks: tuple[StockedTank, ...]) -> tuple[TankHours, ...]:
 
 def keep_running_first() -> tuple[str, ...]:
     """What to keep running, first things first; common practice, no source."""
-    return tuple(table("outage")["order"]["steps"])
+    return tuple(say(step) for step in table("outage")["order"]["steps"])

@@ -4,6 +4,7 @@ from math import log1p
 
 from protoconch.seawater.ranges import more_than_zero, within
 from protoconch.waterworks.parameters import number
+from protoconch.words import phrase
 
 REFERENCE_C = 24.0
 """Temperature at which the reference animal breathed (Segawa 1991) [°C]."""
@@ -18,8 +19,8 @@ def oxygen_use_mg_g_h(soft_mass_g: float, temperature_c: float, *, fed: bool) ->
     Source: Segawa 1991 for a small abalone, borrowed; change with temperature and feeding by
     common practice.
     """
-    more_than_zero("the soft mass of one animal", soft_mass_g, "g")
-    within("temperature", temperature_c, 5.0, 40.0, "°C")
+    more_than_zero(phrase("the soft mass of one animal"), soft_mass_g, "g")
+    within(phrase("temperature"), temperature_c, 5.0, 40.0, "°C")
     warm = number("outage", "oxygen_use.q10") ** ((temperature_c - REFERENCE_C) / 10)
     size = soft_mass_g ** (number("outage", "oxygen_use.exponent") - 1)
     eaten = number("outage", "oxygen_use.fed_factor") if fed else 1.0
@@ -43,11 +44,11 @@ def hours_to_limit(
     Source: dC/dt = k (C* - C) - R, solved. Animals breathe less as oxygen falls, so this errs on
     the safe side.
     """
-    within("the oxygen used", use_mg_l_h, 0.0, 1e4, "mg/L/h")
-    within("oxygen at the start", start_mg_l, 0.0, 60.0, "mg/L")
-    within("oxygen at saturation", saturation_mg_l, 0.0, 60.0, "mg/L")
-    within("reaeration", reaeration_per_h, 0.0, 1e4, "per hour")
-    within("the limit", limit_mg_l, 0.0, 60.0, "mg/L")
+    within(phrase("the oxygen used"), use_mg_l_h, 0.0, 1e4, "mg/L/h")
+    within(phrase("oxygen at the start"), start_mg_l, 0.0, 60.0, "mg/L")
+    within(phrase("oxygen at saturation"), saturation_mg_l, 0.0, 60.0, "mg/L")
+    within(phrase("reaeration"), reaeration_per_h, 0.0, 1e4, phrase("per hour"))
+    within(phrase("the limit"), limit_mg_l, 0.0, 60.0, "mg/L")
     if start_mg_l <= limit_mg_l:
         return 0.0
     if reaeration_per_h == 0:
@@ -66,4 +67,4 @@ def surface_reaeration_per_h(depth_m: float) -> float:
     Raises: BadInput.
     Source: assumed transfer through still surfaces, outage.toml; over the depth.
     """
-    return number("outage", "surface_transfer") / more_than_zero("depth", depth_m, "m")
+    return number("outage", "surface_transfer") / more_than_zero(phrase("depth"), depth_m, "m")

@@ -6,6 +6,7 @@ from math import ceil
 from protoconch.errors import UnknownName
 from protoconch.seawater.ranges import more_than_zero, within
 from protoconch.waterworks.parameters import number, table
+from protoconch.words import phrase, say
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,8 +44,8 @@ def battery_wh(watts: float, hours: float) -> float:
     Raises: BadInput or OutOfRange.
     Source: load over inverter efficiency and usable share of the charge, common practice.
     """
-    within("the load", watts, 0.0, 1e6, "W")
-    within("the hours", hours, 0.0, 1e4, "h")
+    within(phrase("the load"), watts, 0.0, 1e6, "W")
+    within(phrase("the hours"), hours, 0.0, 1e4, "h")
     return watts * hours / number("outage", "battery.inverter") / number("outage", "battery.depth")
 
 
@@ -55,10 +56,16 @@ def starting_kva(motor_hp: float, code: str) -> tuple[float, float]:
     Raises: BadInput; UnknownName.
     Source: NEMA MG-1.
     """
-    within("the motor", motor_hp, 0.0, 500.0, "hp")
+    within(phrase("the motor"), motor_hp, 0.0, 500.0, "hp")
     rows = {letter: (low, high) for letter, low, high in table("outage")["locked_rotor"]["codes"]}
     if code.upper() not in rows:
-        raise UnknownName(f"There is no motor code {code!r} here; there are {', '.join(rows)}.")
+        raise UnknownName(
+            say(
+                "There is no motor code {code!r} here; there are {letters}.",
+                code=code,
+                letters=", ".join(rows),
+            )
+        )
     low, high = rows[code.upper()]
     return motor_hp * low, motor_hp * high
 
@@ -78,10 +85,14 @@ def generator(
     Source: running load and the largest start, with a quarter on top; common practice. A licensed
     electrician sizes and connects the real one.
     """
-    more_than_zero("the hours", hours, "h")
-    within("altitude", altitude_m, 0.0, 4000.0, "m")
+    more_than_zero(phrase("the hours"), hours, "h")
+    within(phrase("altitude"), altitude_m, 0.0, 4000.0, "m")
     running_kw = (
-        sum(more_than_zero(f"the load {each.name}", each.watts, "W") for each in loads) / 1e3
+        sum(
+            more_than_zero(say("the load {name}", name=each.name), each.watts, "W")
+            for each in loads
+        )
+        / 1e3
     )
     starts = [starting_kva(each.motor_hp, each.code)[1] for each in loads if each.motor_hp]
     start = max(starts, default=0.0)

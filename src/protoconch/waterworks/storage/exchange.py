@@ -3,6 +3,7 @@
 from math import exp, log
 
 from protoconch.seawater.ranges import within
+from protoconch.words import phrase
 
 
 def left_after_flush(volumes: float) -> float:
@@ -10,7 +11,7 @@ def left_after_flush(volumes: float) -> float:
 
     Source: dilution of a stirred tank.
     """
-    return exp(-within("the volumes run through", volumes, 0.0, 1e6))
+    return exp(-within(phrase("the volumes run through"), volumes, 0.0, 1e6))
 
 
 def volumes_for_exchange(exchanged: float) -> float:
@@ -18,11 +19,11 @@ def volumes_for_exchange(exchanged: float) -> float:
 
     exchanged: 0 to below 1. Raises: OutOfRange.
     """
-    return -log(1 - within("the share exchanged", exchanged, 0.0, 0.999999))
+    return -log(1 - within(phrase("the share exchanged"), exchanged, 0.0, 0.999999))
 
 
 def left_after_batches(share: float, times: int) -> float:
     """Share of the old water [-] left after a share was drained and refilled so many times."""
-    within("the share changed", share, 0.0, 1.0)
-    within("the number of changes", times, 0, 1000)
+    within(phrase("the share changed"), share, 0.0, 1.0)
+    within(phrase("the number of changes"), times, 0, 1000)
     return float((1 - share) ** times)

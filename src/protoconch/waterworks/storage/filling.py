@@ -1,8 +1,18 @@
 """Before the reservoir is filled: flush, read, look at the sky."""
 
 from protoconch.seawater.ranges import within
+from protoconch.units import ends, text
 from protoconch.waterworks.hydraulics.pipes import PipeSize
 from protoconch.waterworks.parameters import number, table
+from protoconch.words import phrase, say
+
+TOO_SALT_OR_FRESH = phrase(
+    "The salinity is {value}, outside {low} to {high}: wait for the tide or the weather, or blend."
+)
+TOO_WARM_OR_COLD = phrase(
+    "The temperature is {value}, outside {low} to {high}: wait for the tide or the weather, or "
+    "blend."
+)
 
 
 def checklist() -> tuple[str, ...]:
@@ -17,7 +27,7 @@ def first_flush_l(size: PipeSize, length_m: float) -> float:
     Raises: BadInput or OutOfRange.
     Source: common practice, no source: so many volumes of the line.
     """
-    within("the length of the intake line", length_m, 0.0, 1e5, "m")
+    within(phrase("the length of the intake line"), length_m, 0.0, 1e5, "m")
     return size.area_m2 * length_m * 1000 * number("storage", "first_flush")
 
 
@@ -30,20 +40,25 @@ def reasons_not_to_fill(
     hours_since_heavy_rain: [h], None where it did not rain.
     Raises: BadInput or OutOfRange.
     """
-    within("salinity", salinity, 0.0, 60.0)
-    within("temperature", temperature_c, -2.0, 45.0, "°C")
+    within(phrase("salinity"), salinity, 0.0, 60.0)
+    within(phrase("temperature"), temperature_c, -2.0, 45.0, "°C")
     found = []
-    for name, value, unit in (("salinity", salinity, ""), ("temperature", temperature_c, " °C")):
+    for name, template, value, unit in (
+        ("salinity", TOO_SALT_OR_FRESH, salinity, "1"),
+        ("temperature", TOO_WARM_OR_COLD, temperature_c, "°C"),
+    ):
         low, high = (number("water_limits", f"{name}.warn_{end}") for end in ("low", "high"))
         if not low <= value <= high:
-            found.append(
-                f"The {name} is {value:g}{unit}, outside {low:g} to {high:g}{unit}: wait for the "
-                "tide or the weather, or blend."
-            )
+            lowest, highest = ends(low, high, unit)
+            found.append(say(template, value=text(value, unit), low=lowest, high=highest))
     wait = number("storage", "wait_after_rain")
     if hours_since_heavy_rain is not None and hours_since_heavy_rain < wait:
         found.append(
-            f"Heavy rain fell {hours_since_heavy_rain:g} h ago; wait until {wait:g} h have passed, "
-            "or until the water reads right and looks clear."
+            say(
+                "Heavy rain fell {ago:g} h ago; wait until {wait:g} h "
+                "have passed, or until the water reads right and looks clear.",
+                ago=hours_since_heavy_rain,
+                wait=wait,
+            )
         )
     return tuple(found)

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from protoconch.seawater.ranges import more_than_zero, within
+from protoconch.words import phrase
 
 TENTH = 1.2815515655446004
 """How many standard deviations a tenth of all outcomes lies beyond, one side (normal)."""
@@ -68,12 +69,18 @@ class Store:
 
     def __post_init__(self) -> None:
         """Refuse a reservoir that cannot be."""
-        more_than_zero("the full reservoir", self.full_l, "L")
-        within("the level", self.level_l, 0.0, self.full_l, "L",
-               "It cannot be above full; give the usable litres.")  # fmt: skip
-        within("the loss", self.loss_l_per_day, 0.0, float("inf"), "L/d")
-        within("the spread of use", self.spread, 0.0, 2.0)
-        within("the bias of use", self.bias, 0.0, 2.0)
+        more_than_zero(phrase("the full reservoir"), self.full_l, "L")
+        within(
+            phrase("the level"),
+            self.level_l,
+            0.0,
+            self.full_l,
+            "L",
+            phrase("It cannot be above full; give the usable litres."),
+        )
+        within(phrase("the loss"), self.loss_l_per_day, 0.0, float("inf"), "L/d")
+        within(phrase("the spread of use"), self.spread, 0.0, 2.0)
+        within(phrase("the bias of use"), self.bias, 0.0, 2.0)
 
 
 def usable_l(whole_l: float, dead_share: float) -> float:
@@ -82,8 +89,8 @@ def usable_l(whole_l: float, dead_share: float) -> float:
     whole_l: all it holds [L]. dead_share: below the outlet or too near the mud [-], 0 to 0.9.
     Raises: BadInput or OutOfRange.
     """
-    more_than_zero("the reservoir", whole_l, "L")
-    return whole_l * (1 - within("the dead share", dead_share, 0.0, 0.9))
+    more_than_zero(phrase("the reservoir"), whole_l, "L")
+    return whole_l * (1 - within(phrase("the dead share"), dead_share, 0.0, 0.9))
 
 
 def until_fill(
@@ -96,10 +103,10 @@ def until_fill(
     Raises: BadInput or OutOfRange.
     Source: balance of water.
     """
-    within("the level", level_l, 0.0, float("inf"), "L")
-    more_than_zero("the daily use", daily_use_l, "L/d")
-    more_than_zero("the interval between fills", interval_days, "d")
-    within("the missed fills", missed_fills, 0, 1000)
+    within(phrase("the level"), level_l, 0.0, float("inf"), "L")
+    more_than_zero(phrase("the daily use"), daily_use_l, "L/d")
+    more_than_zero(phrase("the interval between fills"), interval_days, "d")
+    within(phrase("the missed fills"), missed_fills, 0, 1000)
     left = level_l - daily_use_l * interval_days * (1 + missed_fills)
     return UntilFill(level_l / daily_use_l, max(0.0, left), max(0.0, -left))
 
@@ -125,11 +132,11 @@ def level_forecast(
     for ahead in range(days):
         day = first + timedelta(days=ahead)
         doubt = _doubt(store, squares, total)
-        filled = within("a fill", fill_l_by_day.get(day, 0.0), 0.0, float("inf"), "L")
+        filled = within(phrase("a fill"), fill_l_by_day.get(day, 0.0), 0.0, float("inf"), "L")
         if filled and middle - doubt + filled >= store.full_l:
             squares = total = 0.0
         middle = min(store.full_l, middle + filled)
-        use = within("a day's use", use_l_by_day.get(day, 0.0), 0.0, float("inf"), "L")
+        use = within(phrase("a day's use"), use_l_by_day.get(day, 0.0), 0.0, float("inf"), "L")
         middle -= use + store.loss_l_per_day
         squares, total = squares + use**2, total + use
         doubt = _doubt(store, squares, total)
@@ -167,10 +174,10 @@ def next_fill(
     fill [d]. missed_fills: chances that may pass unused. pump_l_min: of the fill pump [L/min].
     Raises: BadInput or OutOfRange.
     """
-    within("the flow of the fill pump", pump_l_min, 0.0, 1e6, "L/min")
-    within("the reserve", reserve_l, 0.0, store.full_l, "L")
-    within("the interval between fills", interval_days, 1, 365, "d")
-    within("the missed fills", missed_fills, 0, 100)
+    within(phrase("the flow of the fill pump"), pump_l_min, 0.0, 1e6, phrase("L/min"))
+    within(phrase("the reserve"), reserve_l, 0.0, store.full_l, "L")
+    within(phrase("the interval between fills"), interval_days, 1, 365, "d")
+    within(phrase("the missed fills"), missed_fills, 0, 100)
     levels = level_forecast(store, _carried_on(use_l_by_day, first), {}, first, FAR)
     short = next((each.day for each in levels if each.low_l < reserve_l), None)
     if short is None:

@@ -13,8 +13,10 @@ import numpy as np
 
 from protoconch.errors import BadInput
 from protoconch.seawater.ranges import more_than_zero, within
+from protoconch.units import text
 from protoconch.waterworks.hydraulics.friction import Array
 from protoconch.waterworks.treatment.cartridges import Stage
+from protoconch.words import phrase, say
 
 LEAST_READINGS = 3
 
@@ -51,12 +53,16 @@ def at_reference_flow(reading: Reading, stage: Stage, reference_l_min: float) ->
     The housing's share is taken off; the rest goes with the flow.
     Raises: BadInput, where nothing is left.
     """
-    more_than_zero("the flow at a reading", reading.flow_l_min, "L/min")
+    more_than_zero(phrase("the flow at a reading"), reading.flow_l_min, phrase("L/min"))
     medium = reading.drop_kpa - stage.housing_kpa_per_l_min2 * reading.flow_l_min**2
     if not medium > 0:
         raise BadInput(
-            f"A reading of {reading.drop_kpa:g} kPa at {reading.flow_l_min:g} L/min is less than "
-            "the empty housing takes; check the gauge or the flow."
+            say(
+                "A reading of {drop:g} kPa at {flow} is less than the "
+                "empty housing takes; check the gauge or the flow.",
+                drop=reading.drop_kpa,
+                flow=text(reading.flow_l_min, "L/min"),
+            )
         )
     return medium * reference_l_min / reading.flow_l_min
 
@@ -76,15 +82,25 @@ def change_forecast(
     Raises: BadInput, where there are too few readings, or pressure does not rise with litres.
     Source: Hermia 1982, linear form; Fieller 1954 for the interval; Student's t.
     """
-    within("the confidence", confidence, 0.5, 0.99)
+    within(phrase("the confidence"), confidence, 0.5, 0.99)
     if len(readings) < LEAST_READINGS:
-        raise BadInput(f"A forecast needs {LEAST_READINGS} readings; there are {len(readings)}.")
+        raise BadInput(
+            say(
+                "A forecast needs {least} readings; there are {readings}.",
+                least=LEAST_READINGS,
+                readings=len(readings),
+            )
+        )
     litres = np.array([reading.litres for reading in readings])
     inverse = np.array([1 / at_reference_flow(r, stage, reference_l_min) for r in readings])
     if not np.ptp(litres) > 0:
-        raise BadInput("All readings were taken at the same litres; read again after more water.")
+        raise BadInput(
+            say("All readings were taken at the same litres; read again after more water.")
+        )
     target = change_kpa - stage.housing_kpa_per_l_min2 * reference_l_min**2
-    wanted = 1 / more_than_zero("the pressure for changing, less the housing's", target, "kPa")
+    wanted = 1 / more_than_zero(
+        phrase("the pressure for changing, less the housing's"), target, "kPa"
+    )
     return _line_meets(litres, inverse, wanted, confidence)
 
 
@@ -98,8 +114,10 @@ def _line_meets(x: Array, y: Array, wanted: float, confidence: float) -> ChangeF
     slope = float(np.sum((x - middle) * (y - y.mean())) / spread)
     if slope >= 0:
         raise BadInput(
-            "The pressure does not rise with the litres passed: the stage is not loading, water "
-            "goes past it, or a gauge is wrong."
+            say(
+                "The pressure does not rise with the litres passed: the stage is not loading, "
+                "water goes past it, or a gauge is wrong."
+            )
         )
     rest = y - y.mean() - slope * (x - middle)
     noise = float(np.sum(rest**2)) / (n - 2)
@@ -138,8 +156,8 @@ def change_days(
     fitted: when the stage was put in. most_days_wet: [d].
     Raises: BadInput.
     """
-    more_than_zero("the litres of a day", litres_per_day, "L/d")
-    rots = fitted + timedelta(days=more_than_zero("the days wet", most_days_wet, "d"))
+    more_than_zero(phrase("the litres of a day"), litres_per_day, "L/d")
+    rots = fitted + timedelta(days=more_than_zero(phrase("the days wet"), most_days_wet, "d"))
 
     def day(litres: float | None) -> datetime:
         if litres is None:

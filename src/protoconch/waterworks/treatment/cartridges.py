@@ -7,6 +7,7 @@ import numpy as np
 from protoconch.seawater.ranges import more_than_zero, within
 from protoconch.waterworks.parameters import number, table
 from protoconch.waterworks.water import L_PER_US_GALLON, PA_PER_PSI, Water, water_at
+from protoconch.words import phrase
 
 KPA_PER_PSI = PA_PER_PSI / 1000
 MOST_LOADED = 0.999
@@ -61,12 +62,12 @@ def stage(
     Raises: BadInput or OutOfRange.
     Source: clean drops by rating in cartridges.toml, mostly assumed.
     """
-    more_than_zero("the rating of a cartridge", rating_um, "µm")
-    more_than_zero("the number of ten-inch lengths", elements)
-    within("the share loaded", loaded, 0.0, MOST_LOADED)
+    more_than_zero(phrase("the rating of a cartridge"), rating_um, "µm")
+    more_than_zero(phrase("the number of ten-inch lengths"), elements)
+    within(phrase("the share loaded"), loaded, 0.0, MOST_LOADED)
     if clean_kpa_per_l_min is None:
         clean_kpa_per_l_min = usual_clean_kpa_per_l_min(rating_um)
-    more_than_zero("the clean pressure drop", clean_kpa_per_l_min, "kPa per L/min")
+    more_than_zero(phrase("the clean pressure drop"), clean_kpa_per_l_min, phrase("kPa per L/min"))
     housing = number("cartridges", "housing_drop") * KPA_PER_PSI / L_PER_US_GALLON**2
     return Stage(rating_um, elements, clean_kpa_per_l_min, housing, loaded)
 
@@ -87,7 +88,7 @@ def with_loading(of: Stage, loaded: float) -> Stage:
 
     Raises: BadInput or OutOfRange.
     """
-    return replace(of, loaded=within("the share loaded", loaded, 0.0, MOST_LOADED))
+    return replace(of, loaded=within(phrase("the share loaded"), loaded, 0.0, MOST_LOADED))
 
 
 def loading_at_drop(of: Stage, drop_kpa: float, flow_l_min: float, water: Water) -> float:
@@ -97,7 +98,7 @@ def loading_at_drop(of: Stage, drop_kpa: float, flow_l_min: float, water: Water)
     Returns: 0 where the reading is no higher than clean, up to 0.999.
     Raises: BadInput.
     """
-    more_than_zero("flow", flow_l_min, "L/min")
+    more_than_zero(phrase("flow"), flow_l_min, phrase("L/min"))
     medium = drop_kpa - of.housing_kpa_per_l_min2 * flow_l_min**2
     clean = with_loading(of, 0.0).linear_kpa_per_l_min(water) * flow_l_min
     if medium <= clean:
@@ -115,8 +116,10 @@ def litres_until_full(
     Raises: BadInput or OutOfRange.
     Source: balance of solids.
     """
-    more_than_zero("capacity", capacity_g, "g")
-    more_than_zero("solids", solids_mg_l, "mg/L")
-    more_than_zero("the share caught", within("the share caught", share_caught, 0.0, 1.0))
-    more_than_zero("the number of ten-inch lengths", elements)
+    more_than_zero(phrase("capacity"), capacity_g, "g")
+    more_than_zero(phrase("solids"), solids_mg_l, "mg/L")
+    more_than_zero(
+        phrase("the share caught"), within(phrase("the share caught"), share_caught, 0.0, 1.0)
+    )
+    more_than_zero(phrase("the number of ten-inch lengths"), elements)
     return capacity_g * elements * 1000 / (solids_mg_l * share_caught)

@@ -5,6 +5,7 @@ from math import expm1, log, log10
 
 from protoconch.seawater.ranges import more_than_zero, within
 from protoconch.waterworks.water import L_MIN_PER_M3_S
+from protoconch.words import phrase, say
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +37,14 @@ def absorbance_per_cm(transmittance_pct: float) -> float:
 
     Raises: OutOfRange.
     """
-    within("transmittance", transmittance_pct, 1.0, 100.0, "% per cm", "Give 0.85 as 85.")
+    within(
+        phrase("transmittance"),
+        transmittance_pct,
+        1.0,
+        100.0,
+        phrase("% per cm"),
+        phrase("Give 0.85 as 85."),
+    )
     return -log10(transmittance_pct / 100)
 
 
@@ -48,16 +56,23 @@ def uv_dose_mj_cm2(flow_l_min: float, lamp: Lamp) -> float:
     Source: mean fluence rate in the ring around one lamp with radial light, times the time spent;
     P (1 - exp(-a d)) / (a Q), whatever the length.
     """
-    more_than_zero("flow", flow_l_min, "L/min")
-    more_than_zero("UV-C power", lamp.uvc_power_w, "W")
-    more_than_zero("gap", lamp.gap_mm, "mm")
-    within("transmittance", lamp.transmittance_pct, 1.0, 100.0, "% per cm", "Give 0.85 as 85.")
+    more_than_zero(phrase("flow"), flow_l_min, phrase("L/min"))
+    more_than_zero(phrase("UV-C power"), lamp.uvc_power_w, "W")
+    more_than_zero(phrase("gap"), lamp.gap_mm, "mm")
+    within(
+        phrase("transmittance"),
+        lamp.transmittance_pct,
+        1.0,
+        100.0,
+        phrase("% per cm"),
+        phrase("Give 0.85 as 85."),
+    )
     for name, share in (
-        ("age factor", lamp.age_factor),
-        ("fouling factor", lamp.fouling_factor),
-        ("flow factor", lamp.flow_factor),
+        (say("age factor"), lamp.age_factor),
+        (say("fouling factor"), lamp.fouling_factor),
+        (say("flow factor"), lamp.flow_factor),
     ):
-        within(name, share, 0.0, 1.0, "", "Give 80 % as 0.8.")
+        within(name, share, 0.0, 1.0, "", phrase("Give 80 % as 0.8."))
     per_m = -log(lamp.transmittance_pct / 100) * 100
     gap_m = lamp.gap_mm / 1000
     path_m = -expm1(-per_m * gap_m) / per_m if per_m > 0 else gap_m
@@ -73,7 +88,9 @@ def power_for_dose_w(dose_mj_cm2: float, flow_l_min: float, lamp: Lamp) -> float
     """
     one_watt = Lamp(1.0, lamp.gap_mm, lamp.transmittance_pct, lamp.age_factor,
                     lamp.fouling_factor, lamp.flow_factor)  # fmt: skip
-    return more_than_zero("dose", dose_mj_cm2, "mJ/cm²") / uv_dose_mj_cm2(flow_l_min, one_watt)
+    return more_than_zero(phrase("dose"), dose_mj_cm2, "mJ/cm²") / uv_dose_mj_cm2(
+        flow_l_min, one_watt
+    )
 
 
 def flow_for_dose_l_min(dose_mj_cm2: float, lamp: Lamp) -> float:
@@ -81,4 +98,4 @@ def flow_for_dose_l_min(dose_mj_cm2: float, lamp: Lamp) -> float:
 
     Raises: BadInput or OutOfRange.
     """
-    return uv_dose_mj_cm2(1.0, lamp) / more_than_zero("dose", dose_mj_cm2, "mJ/cm²")
+    return uv_dose_mj_cm2(1.0, lamp) / more_than_zero(phrase("dose"), dose_mj_cm2, "mJ/cm²")

@@ -7,14 +7,15 @@ import numpy as np
 from protoconch.errors import UnknownName
 from protoconch.seawater.ranges import within
 from protoconch.waterworks.parameters import table
+from protoconch.words import phrase, say
 
-NOT_KILLED = (
+NOT_KILLED = say(
     "UV at these doses does not stop ciliates (they need 180 to 900 mJ/cm²), most mould threads, "
     "or anything riding inside a particle; it leaves nothing behind in the water, so pipes and "
     "tanks are colonised again. Ciliates are a matter of filtering to 5 µm or finer, drying out "
     "and bleach."
 )
-LT2_NOTE = (
+LT2_NOTE = say(
     "Logs of the US rule hold for reactors proved by test; a worked-out dose earns no log credit."
 )
 
@@ -41,14 +42,14 @@ def targets_reached(dose_mj_cm2: float) -> tuple[TargetReached, ...]:
     dose_mj_cm2: [mJ/cm²], 0 or more.
     Raises: BadInput or OutOfRange.
     """
-    within("dose", dose_mj_cm2, 0.0, 1e6, "mJ/cm²")
+    within(phrase("dose"), dose_mj_cm2, 0.0, 1e6, "mJ/cm²")
     rows = sorted(table("uv")["targets"], key=lambda row: float(row["dose"]))
     return tuple(
         TargetReached(
-            row["organism"],
-            row["kind"],
+            say(row["organism"]),
+            say(row["kind"]),
             float(row["dose"]),
-            row["effect"],
+            say(row["effect"]),
             row["source"],
             dose_mj_cm2 >= row["dose"],
         )
@@ -70,6 +71,12 @@ def lt2_log(organism: str, dose_mj_cm2: float) -> float:
     """
     rule = table("uv")["lt2"]
     if organism not in rule["doses"]:
-        raise UnknownName(f"The rule has no {organism!r}; it has {', '.join(rule['doses'])}.")
-    within("dose", dose_mj_cm2, 0.0, 1e6, "mJ/cm²")
+        raise UnknownName(
+            say(
+                "The rule has no {organism!r}; it has {names}.",
+                organism=organism,
+                names=", ".join(rule["doses"]),
+            )
+        )
+    within(phrase("dose"), dose_mj_cm2, 0.0, 1e6, "mJ/cm²")
     return float(np.interp(dose_mj_cm2, [0, *rule["doses"][organism]], [0, *rule["log"]]))
