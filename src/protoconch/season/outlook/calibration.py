@@ -19,7 +19,7 @@ from protoconch.log.entry import Entry
 from protoconch.season.outlook.ahead import numbers_on
 from protoconch.season.outlook.basis import Basis
 from protoconch.season.outlook.invented import USUAL, Habits, Truth, invented_log
-from protoconch.season.outlook.scoring import covered, crps, total_ahead
+from protoconch.season.outlook.scoring import crps, total_ahead
 from protoconch.season.outlook.update import Posterior, likelihood, updated
 
 Numbers = NDArray[np.float64]
@@ -27,6 +27,8 @@ Ranks = NDArray[np.int64]
 DRAWS = 99
 """Particles among which a truth is ranked."""
 RUN_TO_THE_END = Habits(losses=True)
+FUTURES = 2
+"""Futures for each particle, so that rare losses are among them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,58 +98,71 @@ def fits(
         )  # fmt: skip
         drawn, true = _quantities(fitting, believed, truth, rng)
         names = tuple(true)
-        thinned = rng.permutation(particles)[:DRAWS]
-        rows.append([
-            int((drawn[name][thinned] < true[name]).sum())
-            + int(rng.integers(0, (drawn[name][thinned] == true[name]).sum() + 1))
-            for name in names
-        ])  # fmt: skip
+        rows.append([_rank(drawn[name], true[name], rng) for name in names])
         low, high = np.quantile(drawn["alive now"], [0.05, 0.95])
         inside.append(low <= true["alive now"] <= high)
     return Fits(names, np.array(rows), np.array(inside))
 
 
 @dataclass(frozen=True, slots=True)
-class AtTheDate:
-    """Animals of the size at the date: outlooks as of past days beside what came.
+class RunOn:
+    """Outlooks as of some mornings of seasons that were run to their end, beside what came.
 
-    days: mornings of the season, (days,). ranks: of what came among the futures, 0 to DRAWS;
-    inside: whether the 90 % interval held it; crps: in animals; all (seasons, days). came:
-    (seasons,).
+    days: mornings of the season. came, now: ranks, 0 to DRAWS, among the futures, of the animals
+    of the size at the date, and of those alive on that morning, (seasons, days); where a whole
+    loss makes many futures alike, the rank is drawn among them. crps: of the first [animals].
+    number: animals of the size that came, (seasons,).
     """
 
     days: tuple[int, ...]
-    ranks: Ranks
-    inside: NDArray[np.bool_]
+    came: Ranks
+    now: Ranks
     crps: Numbers
-    came: Numbers
+    number: Numbers
 
 
-def at_the_date(
+def held(ranks: Ranks) -> NDArray[np.bool_]:
+    """Whether the middle 90 of 100 places hold each rank."""
+    return np.asarray((ranks >= DRAWS // 20 + 1) & (ranks < DRAWS - DRAWS // 20))
+
+
+def run_on(
     truths: Basis, fitting: Basis, days: Sequence[int], seasons: int, seed: int, *,
-    habits: Habits = RUN_TO_THE_END, particles: int = 300, repeat: int = 2,
-) -> AtTheDate:  # fmt: skip
+    habits: Habits = RUN_TO_THE_END, particles: int = 300,
+) -> RunOn:  # fmt: skip
     """Invent so many seasons to their end, and hold the outlooks of some days to what came.
 
-    Arguments as for `fits`. repeat: futures for each particle, so that rare losses are in them.
+    Arguments as for `fits`.
     """
     rows = []
     for season in range(seasons):
         rng = np.random.Generator(np.random.SFC64([seed, season]))
         log, truth = invented_log(truths, rng, truths.days, habits)
-        came = sum(truth.ready.values())
+        number = sum(truth.ready.values())
         for day in days:
             told = updated(fitting, log, fitting.first_day + timedelta(days=day), seed + season,
                            particles=particles)  # fmt: skip
-            ahead = total_ahead(fitting, told, repeat)
-            thinned = rng.permutation(ahead.size)[:DRAWS]
-            rank = int((ahead[thinned] < came).sum())
-            rank += int(rng.integers(0, (ahead[thinned] == came).sum() + 1))
-            rows.append((rank, covered(ahead, came), crps(ahead, came), came))
-    rank, inside, score, came = (
-        np.array(column).reshape(seasons, len(days)) for column in zip(*rows, strict=True)
-    )
-    return AtTheDate(tuple(days), rank, inside, score, came[:, 0])
+            ahead = total_ahead(fitting, told, FUTURES)
+            alive = sum(lot.get(day, 0.0) for lot in truth.alive.values())
+            ranks = _rank(ahead, number, rng), _rank(_alive_now(fitting, told, rng), alive, rng)
+            rows.append((*ranks, crps(ahead, number), number))
+    columns = (np.array(x).reshape(seasons, len(days)) for x in zip(*rows, strict=True))
+    came, now, score, numbers = columns
+    return RunOn(tuple(days), came, now, score, numbers[:, 0])
+
+
+def _rank(drawn: Numbers, true: float, rng: np.random.Generator) -> int:
+    """Rank of a truth among DRAWS of the particles; among equals, by lot."""
+    thinned = drawn[rng.permutation(drawn.size)[:DRAWS]]
+    return int((thinned < true).sum()) + int(rng.integers(0, (thinned == true).sum() + 1))
+
+
+def _alive_now(basis: Basis, believed: Posterior, rng: np.random.Generator) -> Numbers:
+    """Animals of all lots alive on the log's last morning, (n,)."""
+    n = believed.z.shape[1]
+    now = numbers_on(basis, believed, believed.history.day, believed.history.courses, believed.z,
+                     lambda _: np.asarray(rng.standard_normal(n)))  # fmt: skip
+    return np.asarray(now.sum(axis=0))
 
 
 SITE = (
@@ -171,10 +186,8 @@ def _quantities(
     chosen += [names.index(name) for name in effects if name in names]
     drawn = {_block(names[i], code, lot): z[i] for i in chosen}
     true = {_block(names[i], code, lot): float(true_z[i]) for i in chosen}
-    day, n = believed.history.day, z.shape[1]
-    courses = believed.history.courses
-    now = numbers_on(basis, believed, day, courses, z, lambda _: np.asarray(rng.standard_normal(n)))
-    drawn["alive now"] = np.log(now.sum(axis=0) + 1e-9)
+    day, courses = believed.history.day, believed.history.courses
+    drawn["alive now"] = np.log(_alive_now(basis, believed, rng) + 1e-9)
     alive = sum(truth.alive.get(course.key, {}).get(day, 0.0) for course in courses)
     true["alive now"] = float(np.log(alive + 1e-9))
     of = likelihood(basis, believed.layout, believed.water)
