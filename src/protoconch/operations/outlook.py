@@ -17,6 +17,7 @@ import numpy as np
 from protoconch.errors import MissingInput, ProtoconchError
 from protoconch.log.entry import Entry
 from protoconch.log.state import EMPTY, State
+from protoconch.operations.learning import heed
 from protoconch.operations.looking_ahead import bearing_on, doubted, looked_from, what_helps
 from protoconch.records.models import Site
 from protoconch.records.queries.answers import planned, question
@@ -113,6 +114,8 @@ def _worked_out(
         log = bearing_on(bearing_entries(site, since), plan.hatchery, before)
         if not fresh:
             keep_outlook(site, _made(memory, plan, log, there, today, number))
+            if memory.now is not None:
+                heed(site, memory.now, today)
         return _past_days(site, memory, plan, log, there, today)
     except ProtoconchError as fault:
         keep_outlook(site, KeptOutlook(memory.plan, today, number, None, fault=str(fault)))
@@ -143,7 +146,7 @@ def _made(
     none = np.zeros(0)
     return replace(
         kept, actions=tuple(replace(action, met=none) for action in choices.actions),
-        counts=paying, silent=choices.silent,
+        counts=paying, silent=choices.silent, currency=choices.currency,
     )  # fmt: skip
 
 
