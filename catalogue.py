@@ -30,7 +30,14 @@ MARKS: dict[str, tuple[int, ...]] = {  # the call, and which of its parts are te
     "say": (1,), "phrase": (1,), "counted": (2, 3), "_": (1,), "gettext": (1,),
     "gettext_lazy": (1,), "gettext_noop": (1,), "ngettext": (1, 2), "ngettext_lazy": (1, 2),
 }  # fmt: skip
-DATA: dict[str, tuple[str, ...]] = {}
+DATA: dict[str, tuple[str, ...]] = {
+    "sources/tables/*.toml": ("conditions", "missing"),
+    "sources/species/*.toml": ("conditions", "missing"),
+    "sources/tables/materials.toml": ("name", "reason", "instead"),
+    "sources/tables/outage.toml": ("steps",),
+    "sources/tables/uv.toml": ("organism", "kind", "effect"),
+    "sources/tables/water_cautions.toml": ("about", "say"),
+}
 """Texts in data files: a pattern of files under the program, and the keys whose values are read
 by people as they stand."""
 

@@ -9,6 +9,7 @@ from protoconch.algae.sterilising import (
     usual_ratio,
 )
 from protoconch.calculations.declaration import Calculation, Found, Result, choice, number
+from protoconch.words import say
 
 
 def _medium(name: str, volume: float) -> Found:
@@ -25,49 +26,61 @@ def _neutralise(volume: float, chlorine: float, product: str, ratio: float | Non
     grams = neutraliser_g(volume, chlorine, used)
     said = []
     if used < least:
-        said.append(f"A ratio of {used:g} is less than the {least:.3g} that chlorine needs.")
+        said.append(
+            say(
+                "A ratio of {used:g} is less than the {least:.3g} that chlorine needs.",
+                used=used,
+                least=least,
+            )
+        )
     if used > most:
-        said.append(f"A ratio of {used:g} is more than can be of use; {most:.3g} is the most.")
+        said.append(
+            say(
+                "A ratio of {used:g} is more than can be of use; {most:.3g} is the most.",
+                used=used,
+                most=most,
+            )
+        )
     return Found({"grams": grams}, cautions=tuple(said))
 
 
 CALCULATIONS = (
     Calculation(
         name="medium",
-        purpose="What a batch of medium holds, and the stocks that go into it.",
+        purpose=say("What a batch of medium holds, and the stocks that go into it."),
         inputs=(
-            choice("name", known_media(), "The medium.", default="f/2"),
-            number("volume", "L", "Seawater to be made into medium.", above=0),
+            choice("name", known_media(), say("The medium."), default="f/2"),
+            number("volume", "L", say("Seawater to be made into medium."), above=0),
         ),
         results=(
-            Result("nitrate_um", "µM", "Nitrate in it."),
-            Result("phosphate_um", "µM", "Phosphate in it."),
-            Result("silicate_um", "µM", "Silicate in it."),
+            Result("nitrate_um", "µM", say("Nitrate in it.")),
+            Result("phosphate_um", "µM", say("Phosphate in it.")),
+            Result("silicate_um", "µM", say("Silicate in it.")),
         ),
         function=_medium,
         sources=("Guillard & Ryther 1962, Can J Microbiol 8:229-239", "Guillard 1975"),
     ),
     Calculation(
         name="neutralise-chlorine",
-        purpose="Thiosulfate that takes the chlorine out of water before algae go in.",
+        purpose=say("Thiosulfate that takes the chlorine out of water before algae go in."),
         inputs=(
-            number("volume", "L", "Water.", above=0),
-            number("chlorine", "mg/L", "Residual chlorine, measured.", low=0),
-            choice("product", PRODUCTS, "What is weighed in.", default=PRODUCTS[0]),
+            number("volume", "L", say("Water."), above=0),
+            number("chlorine", "mg/L", say("Residual chlorine, measured."), low=0),
+            choice("product", PRODUCTS, say("What is weighed in."), default=PRODUCTS[0]),
             number(
                 "ratio",
                 "1",
-                "Product for each mg of chlorine, mg/mg.",
+                say("Product for each mg of chlorine, mg/mg."),
                 above=0,
                 default=None,
-                default_says="half as much again as the reaction to sulfate needs",
+                default_says=say("half as much again as the reaction to sulfate needs"),
             ),
         ),
-        results=(Result("grams", "g", "Product to weigh in."),),
+        results=(Result("grams", "g", say("Product to weigh in.")),),
         function=_neutralise,
         sources=(
-            "Stoichiometry of thiosulfate and hypochlorite, to sulfate",
-            "Half as much again: common practice, no source",
+            say("Stoichiometry of thiosulfate and hypochlorite, to sulfate"),
+            say("Half as much again: common practice, no source"),
         ),
         cautions=CHLORINE_CAUTIONS,
     ),

@@ -6,6 +6,7 @@ from protoconch.calculations.declaration import Calculation, Found, Result, numb
 from protoconch.sources.reading import references
 from protoconch.sources.values import SourcedValue
 from protoconch.units import text
+from protoconch.words import say
 
 PROFILE = "queen-conch"
 
@@ -27,8 +28,12 @@ def _screen(shell_length: float) -> Found:
     return Found(
         {"hold_all_um": mesh.hold_all_um, "fast_half_um": mesh.fast_half_um},
         cautions=(
-            f"A square mesh of that opening lets pass on its diagonal what is under {passes} wide.",
-            "Try the mesh on a few larvae first, and take the next finer one that you have.",
+            say(
+                "A square mesh of that opening lets pass on its diagonal what is under "
+                "{passes} wide.",
+                passes=passes,
+            ),
+            say("Try the mesh on a few larvae first, and take the next finer one that you have."),
         ),
         sources=tuple(dict.fromkeys(_told(factor) for factor in factors)),
     )
@@ -49,7 +54,13 @@ def _von_bertalanffy(l_inf: float, k: float, t0: float, age: float) -> dict[str,
 def _peroxide_dose(volume: float, dose: float, strength: float) -> Found:
     usual = species(PROFILE).value("settlement.peroxide_um")
     low, high = usual.low or 0.0, usual.high or float("inf")
-    unusual = f"{dose:g} µM is outside the usual {low:g} to {high:g} µM ({_told(usual)}); check it."
+    unusual = say(
+        "{dose:g} µM is outside the usual {low:g} to {high:g} µM ({told}); check it.",
+        dose=dose,
+        low=low,
+        high=high,
+        told=_told(usual),
+    )
     return Found(
         {"add_ml": settlement.peroxide_volume_ml(volume, dose, strength)},
         cautions=() if low <= dose <= high else (unusual,),
@@ -58,87 +69,96 @@ def _peroxide_dose(volume: float, dose: float, strength: float) -> Found:
 
 def _told(value: SourcedValue) -> str:
     """Where a number comes from, for people."""
-    return f"{value.name} of {PROFILE}: {references()[value.source].citation}"
+    return say(
+        "{name} of {profile}: {citation}",
+        name=value.name,
+        profile=PROFILE,
+        citation=references()[value.source].citation,
+    )
 
 
 CALCULATIONS = (
     Calculation(
         name="breeders",
-        purpose="Effective number of breeders behind the animals of a release.",
+        purpose=say("Effective number of breeders behind the animals of a release."),
         inputs=(
-            numbers("contributions", "animals", "Animals of each egg mass at release.", low=0),
+            numbers("contributions", "animals", say("Animals of each egg mass at release."), low=0),
             number(
                 "sires_per_mass",
                 "1",
-                "Sires of one egg mass, in equal parts; not seen without genotyping.",
+                say("Sires of one egg mass, in equal parts; not seen without genotyping."),
                 low=1,
                 high=50,
                 default=1.0,
             ),
         ),
         results=(
-            Result("effective_breeders", "1", "Effective number of breeders."),
-            Result("families", "1", "Egg masses with animals in the release."),
-            Result("largest_share", "1", "Largest part of the release from one egg mass."),
+            Result("effective_breeders", "1", say("Effective number of breeders.")),
+            Result("families", "1", say("Egg masses with animals in the release.")),
+            Result("largest_share", "1", say("Largest part of the release from one egg mass.")),
         ),
         function=_breeders,
         sources=(
             "Two sexes: Wright 1938, Science 87:430 (from memory)",
             "Unequal families as 1/Σp² equal ones: Lacy 1989, Zoo Biol 8:111 (from memory)",
         ),
-        cautions=("Count the animals at release, not eggs; mixed batches no longer show it.",),
+        cautions=(say("Count the animals at release, not eggs; mixed batches no longer show it."),),
     ),
     Calculation(
         name="screen",
-        purpose="Mesh that holds all larvae of a size, and mesh that keeps the faster half.",
-        inputs=(number("shell_length", "µm", "Mean shell length.", above=0, high=20000),),
+        purpose=say("Mesh that holds all larvae of a size, and mesh that keeps the faster half."),
+        inputs=(number("shell_length", "µm", say("Mean shell length."), above=0, high=20000),),
         results=(
-            Result("hold_all_um", "µm", "Widest mesh that holds all."),
-            Result("fast_half_um", "µm", "Mesh that keeps the faster half."),
+            Result("hold_all_um", "µm", say("Widest mesh that holds all.")),
+            Result("fast_half_um", "µm", say("Mesh that keeps the faster half.")),
         ),
         function=_screen,
-        sources=("Mesh as a part of shell length: common practice, no source",),
+        sources=(say("Mesh as a part of shell length: common practice, no source"),),
     ),
     Calculation(
         name="stocking",
-        purpose="Animals to begin with for so many at the end, and the tanks that hold them.",
+        purpose=say("Animals to begin with for so many at the end, and the tanks that hold them."),
         inputs=(
-            number("wanted", "animals", "Animals at the end.", above=0),
-            numbers("survival", "1", "Share that survives each stage.", above=0, high=1),
-            number("density", "animals/L", "Animals per litre at the start.", above=0),
-            number("tank", "L", "Water in one tank.", above=0),
+            number("wanted", "animals", say("Animals at the end."), above=0),
+            numbers("survival", "1", say("Share that survives each stage."), above=0, high=1),
+            number("density", "animals/L", say("Animals per litre at the start."), above=0),
+            number("tank", "L", say("Water in one tank."), above=0),
         ),
         results=(
-            Result("start_animals", "animals", "Animals to begin with."),
-            Result("tanks", "1", "Tanks for them, whole ones."),
+            Result("start_animals", "animals", say("Animals to begin with.")),
+            Result("tanks", "1", say("Tanks for them, whole ones.")),
         ),
         function=_stocking,
-        sources=("Product of the survivals",),
-        cautions=("This is the middle: half of the seasons begun so end with fewer.",),
+        sources=(say("Product of the survivals"),),
+        cautions=(say("This is the middle: half of the seasons begun so end with fewer."),),
     ),
     Calculation(
         name="von-bertalanffy",
-        purpose="Shell length at an age on a von Bertalanffy curve.",
+        purpose=say("Shell length at an age on a von Bertalanffy curve."),
         inputs=(
-            number("l_inf", "mm", "Length that the curve approaches.", above=0, high=2000),
-            number("k", "per year", "How fast it does.", above=0, high=50),
-            number("t0", "years", "Age at which the curve begins.", low=-20, high=20, default=0.0),
-            number("age", "years", "Age.", low=0, high=100),
+            number("l_inf", "mm", say("Length that the curve approaches."), above=0, high=2000),
+            number("k", "per year", say("How fast it does."), above=0, high=50),
+            number(
+                "t0", "years", say("Age at which the curve begins."), low=-20, high=20, default=0.0
+            ),
+            number("age", "years", say("Age."), low=0, high=100),
         ),
-        results=(Result("length_mm", "mm", "Shell length."),),
+        results=(Result("length_mm", "mm", say("Shell length.")),),
         function=_von_bertalanffy,
         sources=("von Bertalanffy 1938, Human Biology 10:181 (from memory)",),
-        cautions=("Parameters fitted to large wild animals tell little of the first year.",),
+        cautions=(say("Parameters fitted to large wild animals tell little of the first year."),),
     ),
     Calculation(
         name="peroxide-dose",
-        purpose="Hydrogen peroxide to add so that competent larvae settle.",
+        purpose=say("Hydrogen peroxide to add so that competent larvae settle."),
         inputs=(
-            number("volume", "L", "Water in the tank.", above=0),
-            number("dose", "µM", "Peroxide wanted in the tank.", above=0, high=10000),
-            number("strength", "% w/v", "Strength of the stock.", above=0, high=60, default=3.0),
+            number("volume", "L", say("Water in the tank."), above=0),
+            number("dose", "µM", say("Peroxide wanted in the tank."), above=0, high=10000),
+            number(
+                "strength", "% w/v", say("Strength of the stock."), above=0, high=60, default=3.0
+            ),
         ),
-        results=(Result("add_ml", "mL", "Stock to add."),),
+        results=(Result("add_ml", "mL", say("Stock to add.")),),
         function=_peroxide_dose,
         sources=("Molar mass 34.014 g/mol: IUPAC 2021 (Prohaska et al. 2022, from memory)",),
         cautions=settlement.PEROXIDE_CAUTIONS,

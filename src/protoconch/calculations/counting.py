@@ -3,6 +3,7 @@
 from protoconch.bench.aliquots import aliquot_count
 from protoconch.bench.chambers import chamber_count
 from protoconch.calculations.declaration import Calculation, Found, Result, number, numbers
+from protoconch.words import say
 
 GARWOOD = "Exact Poisson limits: Garwood 1936, Biometrika 28:437"
 
@@ -28,11 +29,11 @@ def _chamber_count(
         "low_95": count.limits.low,
         "high_95": count.limits.high,
     }
-    mean = "Cells is not whole, so it is a mean: give the cells and the squares of all counts"
-    return Found(
-        values,
-        cautions=(f"{mean} together, or the limits are too wide.",) if cells % 1 else (),
+    mean = say(
+        "Cells is not whole, so it is a mean: give the cells and the squares of all counts "
+        "together, or the limits are too wide."
     )
+    return Found(values, cautions=(mean,) if cells % 1 else ())
 
 
 def _aliquot_count(counts: tuple[float, ...], aliquot: float, volume: float) -> Found:
@@ -49,64 +50,72 @@ def _aliquot_count(counts: tuple[float, ...], aliquot: float, volume: float) -> 
 
 def _how_spread(chance: float | None, *, clumped: bool) -> str:
     if chance is None:
-        return "Nothing here tells whether the animals clump; the limits take them as random."
+        return say("Nothing here tells whether the animals clump; the limits take them as random.")
     if clumped:
-        return (
-            f"The aliquots differ more than chance allows (p = {chance:.2g}): the animals are"
-            " over-dispersed, so the limits rest on the spread of the aliquots (Student's t), not"
-            " on Poisson. Mix better and count again, or count more aliquots."
+        return say(
+            "The aliquots differ more than chance allows (p = {chance:.2g}): the "
+            "animals are over-dispersed, so the limits rest on the spread of the "
+            "aliquots (Student's t), not on Poisson. Mix better and count again, or "
+            "count more aliquots.",
+            chance=chance,
         )
-    return (
-        f"The aliquots are as even as chance makes them (p = {chance:.2g}), so the limits take the"
-        " animals as random; few aliquots may hide that animals clump, and then the truth lies"
-        " outside more often."
+    return say(
+        "The aliquots are as even as chance makes them (p = {chance:.2g}), so the "
+        "limits take the animals as random; few aliquots may hide that animals "
+        "clump, and then the truth lies outside more often.",
+        chance=chance,
     )
 
 
 CALCULATIONS = (
     Calculation(
         name="chamber-count",
-        purpose="Cells per millilitre of a culture from a count in a chamber.",
+        purpose=say("Cells per millilitre of a culture from a count in a chamber."),
         inputs=(
-            number("cells", "cells", "Cells counted, all squares together.", low=0),
-            number("squares", "1", "Squares in which they were counted.", above=0),
-            number("square_area", "mm2", "Area of one square.", above=0, high=2500),
-            number("depth", "mm", "Depth of the chamber.", above=0, high=10),
-            number("dilution", "1", "Volume after dilution over before.", low=1, default=1.0),
+            number("cells", "cells", say("Cells counted, all squares together."), low=0),
+            number("squares", "1", say("Squares in which they were counted."), above=0),
+            number("square_area", "mm2", say("Area of one square."), above=0, high=2500),
+            number("depth", "mm", say("Depth of the chamber."), above=0, high=10),
+            number("dilution", "1", say("Volume after dilution over before."), low=1, default=1.0),
             number(
                 "fixative_share",
                 "mL/mL",
-                "Fixative added to each mL of sample.",
+                say("Fixative added to each mL of sample."),
                 low=0,
                 high=10,
                 default=0.0,
             ),
         ),
         results=(
-            Result("cells_per_ml", "cells/mL", "Cells in the culture."),
-            Result("low_95", "cells/mL", "Lower 95 % limit."),
-            Result("high_95", "cells/mL", "Upper 95 % limit."),
+            Result("cells_per_ml", "cells/mL", say("Cells in the culture.")),
+            Result("low_95", "cells/mL", say("Lower 95 % limit.")),
+            Result("high_95", "cells/mL", say("Upper 95 % limit.")),
         ),
         function=_chamber_count,
-        sources=("Geometry of the chamber", GARWOOD),
-        cautions=("The limits hold for cells spread at random; clumps make them too narrow.",),
+        sources=(say("Geometry of the chamber"), GARWOOD),
+        cautions=(say("The limits hold for cells spread at random; clumps make them too narrow."),),
     ),
     Calculation(
         name="aliquot-count",
-        purpose="Animals in a vessel from counts of equal aliquots of its well-mixed water.",
+        purpose=say("Animals in a vessel from counts of equal aliquots of its well-mixed water."),
         inputs=(
-            numbers("counts", "animals", "Animals in each aliquot.", low=0, whole=True),
-            number("aliquot", "mL", "Size of one aliquot.", above=0),
-            number("volume", "L", "Water in the vessel.", above=0),
+            numbers("counts", "animals", say("Animals in each aliquot."), low=0, whole=True),
+            number("aliquot", "mL", say("Size of one aliquot."), above=0),
+            number("volume", "L", say("Water in the vessel."), above=0),
         ),
         results=(
-            Result("animals", "animals", "Animals in the vessel."),
-            Result("per_l", "animals/L", "Animals per litre."),
-            Result("low_95", "animals", "Lower 95 % limit of the animals in the vessel."),
-            Result("high_95", "animals", "Upper 95 % limit of the animals in the vessel."),
-            Result("dispersion_p", "1", "Chance of aliquots as uneven from animals at random."),
+            Result("animals", "animals", say("Animals in the vessel.")),
+            Result("per_l", "animals/L", say("Animals per litre.")),
+            Result("low_95", "animals", say("Lower 95 % limit of the animals in the vessel.")),
+            Result("high_95", "animals", say("Upper 95 % limit of the animals in the vessel.")),
+            Result(
+                "dispersion_p", "1", say("Chance of aliquots as uneven from animals at random.")
+            ),
         ),
         function=_aliquot_count,
-        sources=(GARWOOD, "Dispersion test: Fisher 1925, Statistical Methods for Research Workers"),
+        sources=(
+            GARWOOD,
+            "Dispersion test: Fisher 1925, Statistical Methods for Research Workers",
+        ),
     ),
 )

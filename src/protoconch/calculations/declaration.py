@@ -7,6 +7,14 @@ from enum import Enum
 from functools import partial
 from typing import Literal
 
+from protoconch.words import phrase
+
+UNITS = (
+    phrase("animals"), phrase("animals/L"), phrase("cells"), phrase("cells/mL"), phrase("years"),
+    phrase("per day"), phrase("per year"), phrase("% w/v"), phrase("in"),
+)  # fmt: skip
+"""The units with words in them."""
+
 Pair = tuple[float, float]
 Given = float | str | tuple[float, ...] | tuple[Pair, ...] | None
 """An input as a calculation receives it; None for one that was left out and may be."""

@@ -8,10 +8,11 @@ from dataclasses import dataclass
 from functools import cache
 
 from protoconch.calculations.declaration import Calculation, Found, Given, Input, Needed
-from protoconch.calculations.typed import Typed, listed, nearest, read_input
+from protoconch.calculations.typed import Typed, nearest, read_input
 from protoconch.errors import BadInput, MissingInput, UnknownName
+from protoconch.words import joined, listed, say
 
-NO_ANSWER = "The inputs lead to no finite answer; check their sizes and their units."
+NO_ANSWER = say("The inputs lead to no finite answer; check their sizes and their units.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +52,14 @@ def calculation(name: str) -> Calculation:
     """
     if name not in known():
         near = nearest(name, known())
-        raise UnknownName(f"There is no calculation {name};{near} there are {listed([*known()])}.")
+        raise UnknownName(
+            say(
+                "There is no calculation {name};{hint} there are {names}.",
+                name=name,
+                hint=near,
+                names=listed([*known()]),
+            )
+        )
     return known()[name]
 
 
@@ -83,14 +91,22 @@ def run(name: str, typed: Mapping[str, Typed]) -> Answer:
 
 
 def _inputs(asked: Calculation, typed: Mapping[str, Typed]) -> tuple[dict[str, Given], list[str]]:
-    problems: list[BadInput] = []
     notes: list[str] = []
     values: dict[str, Given] = {}
     keys = [one.key for one in asked.inputs]
-    for key in typed:
-        if key not in keys:
-            takes = f"{asked.name} takes {listed(keys)}"
-            problems.append(UnknownName(f"There is no input {key};{nearest(key, keys)} {takes}."))
+    problems: list[BadInput] = [
+        UnknownName(
+            say(
+                "There is no input {key};{hint} {name} takes {keys}.",
+                key=key,
+                hint=nearest(key, keys),
+                name=asked.name,
+                keys=listed(keys),
+            )
+        )
+        for key in typed
+        if key not in keys
+    ]
     missing = []
     for one in asked.inputs:
         if one.key not in typed:
@@ -109,7 +125,7 @@ def _inputs(asked: Calculation, typed: Mapping[str, Typed]) -> tuple[dict[str, G
     if len(problems) == 1:
         raise problems[0]
     if problems:
-        raise BadInput(" ".join(str(problem) for problem in problems))
+        raise BadInput(joined([problem.sentence for problem in problems]))
     return values, notes
 
 
@@ -123,7 +139,9 @@ def _plain(value: float | None) -> float | None:
 
 def _missing(asked: Calculation, missing: Sequence[Input]) -> str:
     described = [
-        f"{one.key} ({' and '.join(one.units)})" if one.units[0] not in ("", "1") else one.key
+        say("{key} ({unit})", key=one.key, unit=listed([say(unit) for unit in one.units]))
+        if one.units[0] not in ("", "1")
+        else one.key
         for one in missing
     ]
-    return f"{asked.name} needs {listed(described)} as well."
+    return say("{name} needs {inputs} as well.", name=asked.name, inputs=listed(described))

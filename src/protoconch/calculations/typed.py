@@ -7,6 +7,7 @@ from difflib import get_close_matches
 from protoconch.calculations.declaration import Given, Input
 from protoconch.errors import BadInput, OutOfRange, UnknownName
 from protoconch.units import Reading, read, text
+from protoconch.words import begun, listed, say
 
 Typed = str | float | Sequence[str | float]
 """What people or programs give for an input: a text, a number, or a list of these."""
@@ -21,7 +22,7 @@ def read_input(one: Input, typed: Typed) -> tuple[Given, tuple[str, ...]]:
         return _choice(one, typed), ()
     if one.kind == "number":
         if not isinstance(typed, str | float | int):
-            raise BadInput(f"{_capital(one.called)} is a list; give one number.")
+            raise BadInput(say("{name} is a list; give one number.", name=begun(one.called)))
         reading = read(typed, one.units[0], one.called)
         return _in_range(one, reading.value, one.units[0]), reading.notes
     items = _items(one, typed)
@@ -46,7 +47,13 @@ def _items(one: Input, typed: Typed) -> list[str | float]:
         items = [typed] if isinstance(typed, float | int) else [*typed]
     if any(isinstance(item, str) and not item.strip() for item in items) or not items:
         example = "0:12, 60:8" if one.kind == "pairs" else "18, 22, 20"
-        raise BadInput(f"{_capital(one.called)} has an empty place; list them like {example}.")
+        raise BadInput(
+            say(
+                "{name} has an empty place; list them like {example}.",
+                name=begun(one.called),
+                example=example,
+            )
+        )
     return items
 
 
@@ -55,7 +62,13 @@ def _pair(one: Input, item: str | float | Sequence[float]) -> tuple[Reading, Rea
     if isinstance(item, str):
         parts = item.split(":")
     if len(parts) != 2:
-        raise BadInput(f"{_capital(one.called)} has {item!r}; give pairs like 0:12, 60:8.")
+        raise BadInput(
+            say(
+                "{name} has {item!r}; give pairs like 0:12, 60:8.",
+                name=begun(one.called),
+                item=item,
+            )
+        )
     first, second = one.units
     return read(parts[0], first, one.called), read(parts[1], second, one.called)
 
@@ -65,8 +78,13 @@ def _choice(one: Input, typed: Typed) -> str:
     by_lower = {known_word.lower(): known_word for known_word in one.choices}
     if word not in by_lower:
         raise UnknownName(
-            f"{_capital(one.called)} {word!r} is not known;{nearest(word, one.choices)}"
-            f" it is one of {listed(one.choices)}."
+            say(
+                "{name} {word!r} is not known;{hint} it is one of {choices}.",
+                name=begun(one.called),
+                word=word,
+                hint=nearest(word, one.choices),
+                choices=listed(one.choices),
+            )
         )
     return by_lower[word]
 
@@ -76,26 +94,33 @@ def _in_range(one: Input, value: float, unit: str) -> float:
     low = max(one.low, one.above)
     if not low <= value <= one.high:
         share = one.high == 1 and 1 < value <= 100
-        hint = f"Did you mean {value / 100:g} or {value:g} %?" if share else ""
+        hint = (
+            say("Did you mean {share:g} or {percent:g} %?", share=value / 100, percent=value)
+            if share
+            else ""
+        )
         raise OutOfRange(one.called, value, low, one.high, unit, hint)
     if value == one.above:
         limit = text(one.above, unit)
-        raise BadInput(f"{_capital(one.called)} is {limit}; it must be more than {limit}.")
+        raise BadInput(
+            say(
+                "{name} is {limit}; it must be more than {limit}.",
+                name=begun(one.called),
+                limit=limit,
+            )
+        )
     if one.whole and value != round(value):
-        raise BadInput(f"{_capital(one.called)} has {value:g}; give whole numbers, as counted.")
+        raise BadInput(
+            say(
+                "{name} has {value:g}; give whole numbers, as counted.",
+                name=begun(one.called),
+                value=value,
+            )
+        )
     return value
 
 
 def nearest(word: str, among: Iterable[str]) -> str:
     """A question whether the nearest of these was meant; empty where none is near."""
     near = get_close_matches(word, [*among], n=1, cutoff=0.6)
-    return f" did you mean {near[0]}?" if near else ""
-
-
-def listed(words: Sequence[str]) -> str:
-    """Words in a row: "tank, wanted and culture"."""
-    return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
-
-
-def _capital(words: str) -> str:
-    return words[:1].upper() + words[1:]
+    return say(" did you mean {near}?", near=near[0]) if near else ""

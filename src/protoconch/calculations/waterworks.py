@@ -21,17 +21,20 @@ from protoconch.waterworks.storage.reservoir import until_fill
 from protoconch.waterworks.treatment.uv import Lamp, uv_dose_mj_cm2
 from protoconch.waterworks.treatment.uv_targets import LT2_NOTE, NOT_KILLED
 from protoconch.waterworks.water import water_at
+from protoconch.words import phrase, say
 
 DARCY = "Darcy-Weisbach; Colebrook 1939, J. Inst. Civ. Eng. 11:133"
 ASTM = "ASTM D1785 (bore of the pipe)"
 VISCOSITY = "Sharqawy, Lienhard & Zubair 2010, Desalin. Water Treat. 16:354 (viscosity)"
 
 LINE = (
-    number("nominal", "in", "Nominal size of the pipe, 1 for 1-inch.", above=0, high=12),
-    number("length", "m", "Length of the pipe.", low=0, high=100_000),
-    choice("material", pipe_materials(), "Kind of pipe.", default="pvc-sch40"),
-    number("temperature", "°C", "Temperature of the water.", default=25.0, low=0, high=40),
-    number("salinity", "psu", "Practical salinity of the water.", default=35.0, low=0, high=42),
+    number("nominal", "in", say("Nominal size of the pipe, 1 for 1-inch."), above=0, high=12),
+    number("length", "m", say("Length of the pipe."), low=0, high=100_000),
+    choice("material", pipe_materials(), say("Kind of pipe."), default="pvc-sch40"),
+    number("temperature", "°C", say("Temperature of the water."), default=25.0, low=0, high=40),
+    number(
+        "salinity", "psu", say("Practical salinity of the water."), default=35.0, low=0, high=42
+    ),
 )
 
 
@@ -41,8 +44,12 @@ def _too_fast(velocity: float) -> tuple[str, ...]:
         return ()
     return (
         (
-            f"The water runs at {velocity:.2g} m/s, above the {most:.2g} m/s (5 ft/s) that PVC "
-            "makers give for closed systems: take a wider pipe."
+            say(
+                "The water runs at {velocity:.2g} m/s, above the {most:.2g} m/s (5 ft/s) "
+                "that PVC makers give for closed systems: take a wider pipe.",
+                velocity=velocity,
+                most=most,
+            )
         ),
     )
 
@@ -78,7 +85,9 @@ def _operating_point(
     )
     cautions = _too_fast(pipe_loss(found.flow_l_min, size, length, water).velocity_m_s)
     if not found.on_curve:
-        cautions += ("The pump runs outside the points of its curve: the answer is a guess there.",)
+        cautions += (
+            say("The pump runs outside the points of its curve: the answer is a guess there."),
+        )
     return Found({"flow_l_min": found.flow_l_min, "head_m": found.head_m}, cautions=cautions)
 
 
@@ -99,7 +108,7 @@ def _reservoir(
     volume: float, level: float | None, daily_use: float, fill_interval: float, missed_fills: float
 ) -> dict[str, float]:
     now = volume if level is None else level
-    within("level", now, 0.0, volume, "L", "It cannot be above the usable volume.")
+    within(phrase("level"), now, 0.0, volume, "L", phrase("It cannot be above the usable volume."))
     found = until_fill(now, daily_use, fill_interval, int(missed_fills))
     return {
         "days_left": found.days_left,
@@ -123,7 +132,10 @@ def _outage(
     if saturation_oxygen is None:
         if temperature is None or salinity is None:
             raise MissingInput(
-                "Saturation oxygen is missing; give it in mg/L, or give temperature and salinity."
+                say(
+                    "Saturation oxygen is missing; give it in mg/L, or give temperature "
+                    "and salinity."
+                )
             )
         saturation_oxygen = oxygen_saturation_mg_l(temperature, salinity)
     hours = hours_to_limit(
@@ -143,72 +155,81 @@ def _share(key: str, sentence: str) -> Input:
 CALCULATIONS = (
     Calculation(
         name="pipe-loss",
-        purpose="Speed and loss of head of a flow in a straight pipe.",
-        inputs=(number("flow", "L/min", "Flow in the pipe.", low=0, high=1e6), *LINE),
+        purpose=say("Speed and loss of head of a flow in a straight pipe."),
+        inputs=(number("flow", "L/min", say("Flow in the pipe."), low=0, high=1e6), *LINE),
         results=(
-            Result("velocity_m_s", "m/s", "Mean speed of the water."),
-            Result("reynolds", "1", "Reynolds number; above 4,000 the flow is turbulent."),
-            Result("friction_factor", "1", "Darcy's friction factor."),
-            Result("head_loss_m", "m", "Head lost, in metres of this water."),
+            Result("velocity_m_s", "m/s", say("Mean speed of the water.")),
+            Result("reynolds", "1", say("Reynolds number; above 4,000 the flow is turbulent.")),
+            Result("friction_factor", "1", say("Darcy's friction factor.")),
+            Result("head_loss_m", "m", say("Head lost, in metres of this water.")),
         ),
         function=_pipe_loss,
         sources=(DARCY, ASTM, VISCOSITY),
     ),
     Calculation(
         name="operating-point",
-        purpose="The flow at which a pump and a line agree.",
+        purpose=say("The flow at which a pump and a line agree."),
         inputs=(
-            pairs("curve", ("L/min", "m"), "The pump's curve, flow and head.", low=0),
-            number("static_head", "m", "Height to lift.", low=-1000, high=1000),
+            pairs("curve", ("L/min", "m"), say("The pump's curve, flow and head."), low=0),
+            number("static_head", "m", say("Height to lift."), low=-1000, high=1000),
             *LINE,
-            number("extra_k", "1", "Loss of fittings, in speed heads.", default=0.0, low=0),
+            number("extra_k", "1", say("Loss of fittings, in speed heads."), default=0.0, low=0),
         ),
         results=(
-            Result("flow_l_min", "L/min", "Flow."),
-            Result("head_m", "m", "Head of the pump at that flow."),
+            Result("flow_l_min", "L/min", say("Flow.")),
+            Result("head_m", "m", say("Head of the pump at that flow.")),
         ),
         function=_operating_point,
-        sources=(DARCY, ASTM, VISCOSITY, "The maker's pump curve, as given"),
+        sources=(DARCY, ASTM, VISCOSITY, say("The maker's pump curve, as given")),
     ),
     Calculation(
         name="uv-dose",
-        purpose="The dose of ultraviolet light that water gets around one lamp.",
+        purpose=say("The dose of ultraviolet light that water gets around one lamp."),
         inputs=(
-            number("flow", "L/min", "Flow through the lamp's chamber.", above=0, high=1e6),
+            number("flow", "L/min", say("Flow through the lamp's chamber."), above=0, high=1e6),
             number(
                 "uvc_power",
                 "W",
-                "Germicidal power, about a third of the lamp's watts.",
+                say("Germicidal power, about a third of the lamp's watts."),
                 above=0,
                 high=1e5,
             ),
-            number("gap", "mm", "Water between sleeve and wall.", above=0, high=1000),
-            number("transmittance", "%", "Light left after 1 cm of the water.", low=1, high=100),
-            _share("age_factor", "Share of its light that the lamp still gives."),
-            _share("fouling_factor", "Share of the light that the sleeve lets through."),
-            _share("flow_factor", "Share left because some water takes a short cut."),
+            number("gap", "mm", say("Water between sleeve and wall."), above=0, high=1000),
+            number(
+                "transmittance", "%", say("Light left after 1 cm of the water."), low=1, high=100
+            ),
+            _share("age_factor", say("Share of its light that the lamp still gives.")),
+            _share("fouling_factor", say("Share of the light that the sleeve lets through.")),
+            _share("flow_factor", say("Share left because some water takes a short cut.")),
         ),
-        results=(Result("dose_mj_cm2", "mJ/cm2", "Mean dose."),),
+        results=(Result("dose_mj_cm2", "mJ/cm2", say("Mean dose.")),),
         function=_uv_dose,
-        sources=("Mean fluence rate in the ring around a lamp with radial light, analytic",),
+        sources=(say("Mean fluence rate in the ring around a lamp with radial light, analytic"),),
         cautions=(
             NOT_KILLED,
             LT2_NOTE,
-            "Never look at a lamp that burns outside its housing.",
+            say("Never look at a lamp that burns outside its housing."),
         ),
     ),
     Calculation(
         name="reservoir",
-        purpose="How long stored seawater lasts, and how low it falls before the next fill.",
+        purpose=say("How long stored seawater lasts, and how low it falls before the next fill."),
         inputs=(
-            number("volume", "L", "Usable water when full.", above=0),
-            number("level", "L", "Usable water now.", default=None, default_says="full", low=0),
-            number("daily_use", "L/d", "Use and losses of a day.", above=0),
-            number("fill_interval", "d", "Days between chances to fill.", above=0, high=3650),
+            number("volume", "L", say("Usable water when full."), above=0),
+            number(
+                "level",
+                "L",
+                say("Usable water now."),
+                default=None,
+                default_says=say("full"),
+                low=0,
+            ),
+            number("daily_use", "L/d", say("Use and losses of a day."), above=0),
+            number("fill_interval", "d", say("Days between chances to fill."), above=0, high=3650),
             number(
                 "missed_fills",
                 "1",
-                "Chances that pass unused.",
+                say("Chances that pass unused."),
                 default=0.0,
                 low=0,
                 high=1000,
@@ -216,77 +237,81 @@ CALCULATIONS = (
             ),
         ),
         results=(
-            Result("days_left", "d", "Days until it is empty."),
-            Result("low_point_l", "L", "Left just before the fill."),
-            Result("shortfall_l", "L", "Lacking by then."),
+            Result("days_left", "d", say("Days until it is empty.")),
+            Result("low_point_l", "L", say("Left just before the fill.")),
+            Result("shortfall_l", "L", say("Lacking by then.")),
         ),
         function=_reservoir,
-        sources=("Balance of water",),
+        sources=(say("Balance of water"),),
     ),
     Calculation(
         name="outage",
-        purpose="Hours until a tank's oxygen has fallen to a limit when nothing runs.",
+        purpose=say("Hours until a tank's oxygen has fallen to a limit when nothing runs."),
         inputs=(
-            number("volume", "L", "Water in the tank.", above=0),
-            number("biomass", "g", "All animals in it.", low=0),
+            number("volume", "L", say("Water in the tank."), above=0),
+            number("biomass", "g", say("All animals in it."), low=0),
             number(
                 "oxygen_use",
                 "mg/g/h",
-                "Oxygen used by each gram of animals in an hour.",
+                say("Oxygen used by each gram of animals in an hour."),
                 low=0,
                 high=100,
             ),
             number(
                 "background_use",
                 "mg/L/h",
-                "Oxygen used by all else in a litre and hour.",
+                say("Oxygen used by all else in a litre and hour."),
                 default=0.0,
                 low=0,
                 high=100,
             ),
-            number("start_oxygen", "mg/L", "Oxygen when the power goes.", low=0, high=60),
+            number("start_oxygen", "mg/L", say("Oxygen when the power goes."), low=0, high=60),
             number(
                 "saturation_oxygen",
                 "mg/L",
-                "Oxygen in balance with air.",
+                say("Oxygen in balance with air."),
                 default=None,
-                default_says="from temperature and salinity",
+                default_says=say("from temperature and salinity"),
                 low=0,
                 high=60,
             ),
             number(
                 "temperature",
                 "°C",
-                "Temperature of the water.",
+                say("Temperature of the water."),
                 default=None,
-                default_says="not needed where saturation oxygen is given",
+                default_says=say("not needed where saturation oxygen is given"),
                 low=0,
                 high=40,
             ),
             number(
                 "salinity",
                 "psu",
-                "Practical salinity of the water.",
+                say("Practical salinity of the water."),
                 default=None,
-                default_says="not needed where saturation oxygen is given",
+                default_says=say("not needed where saturation oxygen is given"),
                 low=0,
                 high=42,
             ),
             number(
                 "reaeration",
                 "1/h",
-                "Exchange of oxygen through the surface.",
+                say("Exchange of oxygen through the surface."),
                 default=0.0,
                 low=0,
                 high=1000,
             ),
-            number("limit", "mg/L", "Oxygen to stay above.", low=0, high=60),
+            number("limit", "mg/L", say("Oxygen to stay above."), low=0, high=60),
         ),
-        results=(Result("hours", "h", "Hours until the limit; none where it is never reached."),),
+        results=(
+            Result("hours", "h", say("Hours until the limit; none where it is never reached.")),
+        ),
         function=_outage,
-        sources=("First-order reaeration with steady use, solved; analytic",),
+        sources=(say("First-order reaeration with steady use, solved; analytic"),),
         cautions=(
-            "Give the animals' mass and their use on the same footing: soft or live with shell.",
+            say(
+                "Give the animals' mass and their use on the same footing: soft or live with shell."
+            ),
         ),
     ),
 )

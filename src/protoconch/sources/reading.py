@@ -30,6 +30,7 @@ from protoconch.sources.reading_lines import Path
 from protoconch.sources.reading_toml import Document, did_you_mean, parse
 from protoconch.sources.references import Reference, references
 from protoconch.sources.values import SourcedValue
+from protoconch.words import say
 
 __all__ = ["Reference", "load_catalogue", "load_table", "load_values",
            "number_tables", "references", "sourced_tables", "values_in"]  # fmt: skip
@@ -63,7 +64,7 @@ def values_in(document: Document, besides: tuple[str, ...] = ()) -> dict[str, So
             name = ".".join(str(part) for part in path)
             value = sourced_value(document, path, name, references())
             if name in found:
-                document.fault(path, f"{name} is given twice.")
+                document.fault(path, say("{name} is given twice.", name=name))
             elif value is not None:
                 found[name] = value
     return found
@@ -73,7 +74,9 @@ def number_tables(document: Document, path: Path, entry: object) -> Iterator[Pat
     """Paths of the tables that hold fields and not only further tables."""
     name = ".".join(str(part) for part in path)
     if not isinstance(entry, dict):
-        document.fault(path, f"{name} must be a table with a value, a unit and a source.")
+        document.fault(
+            path, say("{name} must be a table with a value, a unit and a source.", name=name)
+        )
         return
     below = {key: part for key, part in entry.items() if isinstance(part, dict)}
     if len(below) < len(entry) or not entry:
@@ -109,8 +112,12 @@ def _table_text(name: str) -> str:
     known = sorted(n.removesuffix(".toml") for n in names if n.endswith(".toml"))
     if name not in known:
         raise UnknownName(
-            f"There is no data file {name}; there are {', '.join(known)}."
-            f"{did_you_mean(name, known)}"
+            say(
+                "There is no data file {name}; there are {names}.{hint}",
+                name=name,
+                names=", ".join(known),
+                hint=did_you_mean(name, known),
+            )
         )
     return folder.joinpath(f"{name}.toml").read_text(encoding="utf-8")
 
@@ -139,5 +146,8 @@ def _with_numbers(document: Document, path: Path, entry: Any) -> Any:
     source = entry.get("source")
     if isinstance(source, str) and source not in references():
         hint = did_you_mean(source, references())
-        document.fault((*path, "source"), f"{source} is not in the list of references.{hint}")
+        document.fault(
+            (*path, "source"),
+            say("{source} is not in the list of references.{hint}", source=source, hint=hint),
+        )
     return {key: _with_numbers(document, (*path, key), part) for key, part in entry.items()}

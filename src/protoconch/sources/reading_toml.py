@@ -10,6 +10,7 @@ from typing import Any
 
 from protoconch.errors import BadFile, Problem
 from protoconch.sources.reading_lines import Lines, Path, lines_of
+from protoconch.words import say
 
 AT_LINE = re.compile(r" \(at line (\d+), column (\d+)\)")
 
@@ -43,24 +44,32 @@ class Document:
     def number(self, path: Path, value: object, name: str) -> float | None:
         """A finite number, or None with a fault noted."""
         if isinstance(value, bool) or not isinstance(value, int | float):
-            self.fault(path, f"{name} must be a number, not {shown(value)}.")
+            self.fault(
+                path, say("{name} must be a number, not {shown}.", name=name, shown=shown(value))
+            )
             return None
         try:
             number = float(value)
         except OverflowError:
             number = math.inf
         if not math.isfinite(number):
-            self.fault(path, f"{name} must be a finite number, not {shown(value)}.")
+            self.fault(
+                path,
+                say("{name} must be a finite number, not {shown}.", name=name, shown=shown(value)),
+            )
             return None
         return number
 
     def words(self, path: Path, value: object, name: str) -> str | None:
         """A text with something in it, or None with a fault noted."""
         if not isinstance(value, str):
-            self.fault(path, f"{name} must be text in quotes, not {shown(value)}.")
+            self.fault(
+                path,
+                say("{name} must be text in quotes, not {shown}.", name=name, shown=shown(value)),
+            )
             return None
         if not value.strip():
-            self.fault(path, f"{name} is empty.")
+            self.fault(path, say("{name} is empty.", name=name))
             return None
         return value.strip()
 
@@ -73,7 +82,7 @@ def parse(text: str, file: str) -> Document:
     try:
         content = tomllib.loads(text)
     except RecursionError:
-        raise BadFile(file, (Problem(1, "Brackets are nested too deeply."),)) from None
+        raise BadFile(file, (Problem(1, say("Brackets are nested too deeply.")),)) from None
     except ValueError as error:
         raise BadFile(file, (_syntax(text, str(error)),)) from None
     return Document(file, content, lines_of(text))
@@ -83,22 +92,31 @@ def _syntax(text: str, message: str) -> Problem:
     where = AT_LINE.search(message)
     line = int(where[1]) if where else max(1, text.count("\n") + (not text.endswith("\n")))
     what = AT_LINE.sub("", message).replace(" (at end of document)", ", at the end of the file")
-    place = f", at character {where[2]}" if where else ""
-    return Problem(line, f"This is not valid TOML: {what[:1].lower() + what[1:120]}{place}.")
+    place = where[2] if where else ""
+    return Problem(
+        line,
+        say(
+            "This is not valid TOML: {what}, at character {place}."
+            if place
+            else "This is not valid TOML: {what}.",
+            what=what[:1].lower() + what[1:120],
+            place=place,
+        ),
+    )
 
 
 def did_you_mean(word: str, known: Iterable[str]) -> str:
     """A question that offers the nearest known word, with a space before it, or nothing."""
     near = difflib.get_close_matches(word, list(known), n=1, cutoff=0.6)
-    return f" Did you mean {near[0]}?" if near else ""
+    return say(" Did you mean {near}?", near=near[0]) if near else ""
 
 
 def shown(value: object) -> str:
     """A value as a person would recognise it in the file, cut short."""
     if isinstance(value, dict):
-        return "a table"
+        return say("a table")
     if isinstance(value, list):
-        return "a list"
+        return say("a list")
     if isinstance(value, bool):
         return "true" if value else "false"
     text = f'"{value}"' if isinstance(value, str) else str(value)

@@ -8,6 +8,7 @@ from types import MappingProxyType
 from typing import Literal, get_args
 
 from protoconch.sources.reading_toml import Document, did_you_mean, parse
+from protoconch.words import say
 
 Seen = Literal["read", "abstract", "quoted", "memory", "none"]
 """How a publication was seen: in full; its abstract or opening; where another text quotes it; not
@@ -54,12 +55,17 @@ def load_references(text: str, file: str) -> Mapping[str, Reference]:
 
 def _reference(document: Document, key: str, table: object) -> Reference | None:
     if not isinstance(table, dict):
-        document.fault((key,), f"{key} must be a table with a citation.")
+        document.fault((key,), say("{key} must be a table with a citation.", key=key))
         return None
     for name in table:
         if name not in FIELDS:
             document.fault(
-                (key, name), f"{name} is no field of a reference.{did_you_mean(name, FIELDS)}"
+                (key, name),
+                say(
+                    "{name} is no field of a reference.{hint}",
+                    name=name,
+                    hint=did_you_mean(name, FIELDS),
+                ),
             )
     words: dict[str, str] = {}
     for name in FIELDS:
@@ -72,6 +78,12 @@ def _reference(document: Document, key: str, table: object) -> Reference | None:
             return Reference(id=key, seen=kind, **words)
     if seen:
         document.fault(
-            (key, "seen"), f"{key}: seen is {seen}; it must be one of {', '.join(get_args(Seen))}."
+            (key, "seen"),
+            say(
+                "{key}: seen is {seen}; it must be one of {known}.",
+                key=key,
+                seen=seen,
+                known=", ".join(get_args(Seen)),
+            ),
         )
     return None

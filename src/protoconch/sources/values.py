@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from protoconch.errors import MissingNumber
+from protoconch.words import say
 
 Confidence = Literal["read", "secondary", "memory", "derived", "practice", "assumption", "own"]
 """How a number is known: read in the source; read where another quotes it; from memory of the
@@ -49,5 +50,7 @@ class SourcedValue:
         Raises: MissingNumber, where no source gives one and nothing stands in.
         """
         if self.value is None:
-            raise MissingNumber(f"{self.name} is not known: {self.missing}")
+            raise MissingNumber(
+                say("{name} is not known: {missing}", name=self.name, missing=self.missing)
+            )
         return self.value

@@ -6,7 +6,7 @@ import numpy as np
 
 from protoconch.errors import UnknownName
 from protoconch.waterworks.parameters import table
-from protoconch.words import joined, say
+from protoconch.words import say
 
 
 def fitting_kinds() -> tuple[str, ...]:
@@ -41,7 +41,7 @@ def fitting_k(kind: str, nominal_in: float) -> float:
         say(
             "There is no fitting {kind!r}; there are {names}.",
             kind=kind,
-            names=joined([say(name) for name in fitting_kinds()], ", "),
+            names=", ".join(fitting_kinds()),
         )
     )
 
