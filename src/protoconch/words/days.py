@@ -33,4 +33,5 @@ MARKS = phrase("1,234.5")
 
 def day_text(moment: date | datetime | time, form: str = "%d %B %Y") -> Said:
     """A day or time in words; the form is one of strftime, of FORMS where it has names in it."""
-    return say("{moment:" + form + "}", moment=moment)
+    template = "{moment:" + form + "}"
+    return say(template, moment=moment)
