@@ -2,6 +2,7 @@
 
 PROTOCONCH_DATA: folder of the database and the key. DATABASE_URL: another database.
 PROTOCONCH_HOSTS: names under which the server may be called, with commas.
+PROTOCONCH_ADDRESS: what the codes on paper begin with, where it is not how the page was called.
 """
 
 import os
@@ -32,6 +33,7 @@ def _secret() -> str:
 SECRET_KEY = os.environ.get("PROTOCONCH_SECRET") or _secret()
 DEBUG = False
 ALLOWED_HOSTS = [host for host in os.environ.get("PROTOCONCH_HOSTS", "*").split(",") if host]
+ADDRESS = os.environ.get("PROTOCONCH_ADDRESS", "")
 
 INSTALLED_APPS = [
     "django.contrib.contenttypes",
@@ -124,6 +126,9 @@ LANGUAGES = [
 USE_I18N = USE_TZ = True
 TIME_ZONE = "UTC"
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
+
+SECURE_PORT = 0
+"""Where the same pages are answered over https with the own certificate, 0 for nowhere."""
 
 STATIC_URL = "static/"
 STATICFILES_DIRS = [

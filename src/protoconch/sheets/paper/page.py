@@ -8,12 +8,16 @@ from protoconch.sheets.paper.press import code, pressed
 
 @dataclass(frozen=True, slots=True)
 class Box:
-    """A place to write: so many boxes under one label, with the unit behind and a hint below."""
+    """A place to write: so many boxes under one label, with the unit behind and a hint below.
+
+    wide: for words instead of a number.
+    """
 
     label: str
     unit: str = ""
     count: int = 1
     hint: str = ""
+    wide: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +52,10 @@ class Words:
     notes: str = "Seen besides"
     scan: str = "Scan to type this sheet in"
     care: str = "Care first"
-    page: str = "Page"
+    done: str = "done"
+    not_done: str = "not done"
+    time: str = "time"
+    by: str = "by"
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +63,7 @@ class Sheet:
     """A sheet of work. title: the day in words; under: a sentence; address: where it is typed in.
 
     cautions: shown once, before the work. lines_for_notes: ruled lines at the end.
+    foot: a sentence at the foot of each page.
     """
 
     site: str
@@ -66,16 +74,7 @@ class Sheet:
     cautions: tuple[str, ...] = ()
     lines_for_notes: int = 4
     words: Words = field(default_factory=Words)
-
-
-@dataclass(frozen=True, slots=True)
-class Label:
-    """A label for a tank or a culture: its name, what is in it, and where its code leads."""
-
-    name: str
-    under: str
-    more: str
-    address: str
+    foot: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +87,10 @@ class Fact:
 
 @dataclass(frozen=True, slots=True)
 class Card:
-    """A batch's card: its facts, then a table to write in by hand."""
+    """A batch's card: its facts, then a table to write in by hand.
+
+    under_table: a sentence under the table. foot: at the foot of each page.
+    """
 
     site: str
     title: str
@@ -99,23 +101,23 @@ class Card:
     rows: tuple[tuple[str, ...], ...]
     blank_rows: int = 8
     words: Words = field(default_factory=Words)
+    under_table: str = ""
+    foot: str = ""
 
 
 def sheet_pdf(sheet: Sheet, paper: str = "letter") -> bytes:
-    """A day's or a week's work as PDF."""
-    return pressed("sheet", _coded(sheet), paper=paper)
+    """A day's work as PDF."""
+    return pressed("sheet", coded(sheet), paper=paper)
 
 
 def card_pdf(card: Card, paper: str = "letter") -> bytes:
     """A batch's card as PDF."""
-    return pressed("card", _coded(card), paper=paper)
+    return pressed("card", coded(card), paper=paper)
 
 
-def labels_pdf(labels: tuple[Label, ...], language: str = "en", paper: str = "letter") -> bytes:
-    """Labels, ten on a page, each with its code, as PDF."""
-    words = {"labels": [_coded(label) for label in labels], "language": language}
-    return pressed("labels", words, paper=paper)
+def coded(page: Any) -> dict[str, Any]:
+    """The parts of a page by name, with the code of its address as a picture.
 
-
-def _coded(page: Sheet | Card | Label) -> dict[str, Any]:
+    page: a dataclass that has an address.
+    """
     return {**asdict(page), "code": code(page.address)}

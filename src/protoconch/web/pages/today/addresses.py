@@ -3,7 +3,6 @@
 from django.urls import path, register_converter
 
 from protoconch.web.pages.today.days import DayConverter
-from protoconch.web.pages.today.on_paper import sheet
 from protoconch.web.pages.today.settling import settle
 from protoconch.web.pages.today.views import day
 
@@ -14,5 +13,4 @@ urlpatterns = [
     path("", day, name="day"),
     path("today/<day_of_work:on>", day, name="on"),
     path("today/<day_of_work:on>/settle", settle, name="settle"),
-    path("today/<day_of_work:on>/sheet.pdf", sheet, name="sheet"),
 ]
