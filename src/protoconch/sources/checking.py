@@ -59,6 +59,10 @@ def sourced_value(
     )
 
 
+def _conditions(table: Mapping[str, Any]) -> str:
+    return say(str(table.get("conditions", "")))
+
+
 def _check_fields(document: Document, path: Path, name: str, table: Mapping[str, Any]) -> None:
     for key, entry in table.items():
         where = (*path, key)
@@ -114,7 +118,7 @@ def _missing(
     if len(document.problems) > before or missing is None:
         return None
     return SourcedValue(
-        name, None, unit, ASSUMPTION, "assumption", conditions=say(str(table.get("conditions", ""))),
+        name, None, unit, ASSUMPTION, "assumption", conditions=_conditions(table),
         place=table.get("place", ""), missing=say(missing), borrowed_from=table.get("borrow", ""),
     )  # fmt: skip
 
