@@ -14,6 +14,7 @@ from protoconch.animals.species import Species
 from protoconch.season.answer import SeasonPlan
 from protoconch.sources.reading import load_catalogue
 from protoconch.units import text
+from protoconch.words import joined, listed, say
 from protoconch.work.algae_trays import tray_diatom_tasks
 from protoconch.work.expected import expected_batches
 from protoconch.work.feeding import feed_amount
@@ -118,14 +119,14 @@ def _looked_at(plan: ChainPlan, number: int, day: date) -> Iterator[Task]:
         return
     minutes = sum(_step(plan, life).care_min for life in alive)
     ready = [life for life in alive if life.ready <= number <= life.last]
-    where = "algae room"
+    where = say("algae room")
     yield _task(
-        day, "look at cultures", "Look at every culture", where,
-        f"{len(alive)} cultures, {len(ready)} of them ready",
-        "A crash shows in colour and smell a day before it is total.", minutes,
-        ("Shake or check the air of each; note colour, clumps, smell.",
-         "Count those that feed or are poured today, two loadings each.",
-         "Anything that swims and is no alga: do not feed larvae from it."),
+        day, "look at cultures", say("Look at every culture"), where,
+        say("{alive} cultures, {ready} of them ready", alive=len(alive), ready=len(ready)),
+        say("A crash shows in colour and smell a day before it is total."), minutes,
+        (say("Shake or check the air of each; note colour, clumps, smell."),
+         say("Count those that feed or are poured today, two loadings each."),
+         say("Anything that swims and is no alga: do not feed larvae from it.")),
     )  # fmt: skip
 
 
@@ -145,19 +146,27 @@ def _medium(plan: ChainPlan, number: int, day: date) -> Iterator[Task]:
         if volume < 0.01:
             continue
         batch = medium(name, volume)
-        stocks = ", ".join(f"{text(ml, 'mL', 3)} {stock}" for stock, ml in batch.stock_ml.items()
-                           if ml > 0)  # fmt: skip
+        stocks = joined(
+            (
+                say("{volume} {stock}", volume=text(ml, "mL", 3), stock=say(stock))
+                for stock, ml in batch.stock_ml.items()
+                if ml > 0
+            ),
+            ", ",
+        )
         formula = worked("litres * dose", (planned("litres", volume, "L"),
                          planned("dose", batch.stock_ml["nitrate"] / volume, "mL/L")),
                          "mL")  # fmt: skip
         most = load_catalogue("sterilising")["chlorine"]["from_l"].number
         yield _task(
-            day, "make medium", f"Make {name} for tomorrow", "medium bench",
-            f"{about(volume)} L: {stocks}",
-            "Medium stands overnight: clean, neutralised and at the room's temperature.",
+            day, "make medium", say("Make {name} for tomorrow", name=name), say("medium bench"),
+            say("{litres}: {stocks}", litres=about(volume, 3, "L"), stocks=stocks),
+            say("Medium stands overnight: clean, neutralised and at the room's temperature."),
             WEIGHING_MIN + volume * plan.problem.room.minutes_per_l,
-            ("Filter to 1 µm; above 20 L chlorinate overnight, measure, neutralise, measure again.",
-             "Microwave or autoclave smaller bottles; let them cool before the nutrients go in.",
+            (say("Filter to 1 µm; above 20 L chlorinate overnight, measure, neutralise, measure"
+            " again."),
+             say("Microwave or autoclave smaller bottles; let them cool before the nutrients go"
+             " in."),
              *batch.cautions),
             CHLORINE_CAUTIONS if volume >= most else HEAT_CAUTIONS, formula, "evening",
         )  # fmt: skip
@@ -168,18 +177,19 @@ def _started(plan: ChainPlan, number: int, day: date) -> Iterator[Task]:
         if life.started != number:
             continue
         step = _step(plan, life)
-        donors = " and ".join(f"{kind} {n}" for kind, n in life.donors) or "a tube of the shelf"
+        donors = listed([f"{kind} {n}" for kind, n in life.donors]) or say("a tube of the shelf")
         volume = plan.problem.room.kind(step.kind).litres
         formula = worked("volume - medium", (planned("volume", volume, "L"),
                          planned("medium", step.medium_l, "L")), "L")  # fmt: skip
         ready = day + timedelta(days=step.grow_days)
         yield _task(
-            day, "inoculate", f"Inoculate {alga(life.species).name}", _vessel(life),
-            f"{about(formula.result)} L of {donors} into {about(step.medium_l)} L medium",
-            f"It is wanted from {ready:%d %B} on.", step.start_min,
-            ("Look at the donor first: growing, clean, nothing that swims but the alga.",
-             "Pour near a flame or under a cover, the whole donor at once.",
-             "Write species, donor and date on the vessel."),
+            day, "inoculate", say("Inoculate {name}", name=alga(life.species).name), _vessel(life),
+            say("{litres} of {donors} into {medium} medium", litres=about(formula.result, 3, 'L'),
+                donors=donors, medium=about(step.medium_l, 3, 'L')),
+            say("It is wanted from {ready:%d %B} on.", ready=ready), step.start_min,
+            (say("Look at the donor first: growing, clean, nothing that swims but the alga."),
+             say("Pour near a flame or under a cover, the whole donor at once."),
+             say("Write species, donor and date on the vessel.")),
             (), formula,
         )  # fmt: skip
 
@@ -199,12 +209,17 @@ def _harvested(
             (planned("cells", cells, "1"), planned("full_cells", step.cells, "1"),
              planned("full_litres", full_l, "L")), "L",
         )  # fmt: skip
-        after = "Fill up with new medium at once." if step.drawn else "Cover it; do not fill it up."
+        after = (
+            say("Fill up with new medium at once.")
+            if step.drawn
+            else say("Cover it; do not fill it up.")
+        )
         yield _task(
-            day, "harvest", f"Harvest {alga(life.species).name}", _vessel(life),
-            f"{about(formula.result)} L at the usual density: {about(cells / 1e9)} billion cells",
+            day, "harvest", say("Harvest {name}", name=alga(life.species).name), _vessel(life),
+            say("{litres} at the usual density: {billions} billion cells",
+                litres=about(formula.result, 3, 'L'), billions=about(cells / 1000000000.0)),
             _use(life.species, todays), 5.0,
-            ("Count it; take more of a thinner, less of a denser culture.", after),
+            (say("Count it; take more of a thinner, less of a denser culture."), after),
             (), formula,
         )  # fmt: skip
 
@@ -214,24 +229,34 @@ def _use(species: str, todays: Sequence[TankFood]) -> str:
     larvae, trays = (sum(food.grams.get(species, 0.0) for food in todays if food.trays == floor)
                      for floor in (False, True))  # fmt: skip
     if trays <= 0:
-        return "It feeds the larvae today."
-    use = "is sown on the trays" if alga(species).kind == "film diatom" else "goes to the trays"
+        return say("It feeds the larvae today.")
+    film = alga(species).kind == "film diatom"
     if larvae <= 0:
-        return f"It {use} today."
-    return f"Of each litre {larvae / (larvae + trays):.0%} feeds the larvae today; the rest {use}."
+        return say("It is sown on the trays today.") if film else say("It goes to the trays today.")
+    share = larvae / (larvae + trays)
+    if film:
+        return say(
+            "Of each litre {share:.0%} feeds the larvae today; the rest is sown on the trays.",
+            share=share,
+        )
+    return say(
+        "Of each litre {share:.0%} feeds the larvae today; the rest goes to the trays.", share=share
+    )
 
 
 def _ended(plan: ChainPlan, number: int, day: date) -> Iterator[Task]:
     for life in plan.lives:
         if life.ended != number:
             continue
-        why = {"poured": "It has been poured on.", "used up": "It is used up or at its age limit.",
-               "thrown away": "It is past its best, and its vessel is wanted."}  # fmt: skip
+        why = {"poured": say("It has been poured on."),
+            "used up": say("It is used up or at its age limit."),
+               "thrown away": say("It is past its best, and its vessel is wanted.")}  # fmt: skip
         yield _task(
-            day, "empty a vessel", f"Empty and clean {_vessel(life)}", _vessel(life),
-            "one vessel", why.get(life.ending, "It is at its end."), 0.0,
-            ("Rinse, scrub, chlorinate, rinse with filtered seawater; leave it to dry.",
-             "Never rinse with untreated tap or surface water."),
+            day, "empty a vessel", say("Empty and clean {vessel}", vessel=_vessel(life)),
+            _vessel(life),
+            say("one vessel"), why.get(life.ending, say("It is at its end.")), 0.0,
+            (say("Rinse, scrub, chlorinate, rinse with filtered seawater; leave it to dry."),
+             say("Never rinse with untreated tap or surface water.")),
             CHLORINE_CAUTIONS, None, "evening",
         )  # fmt: skip
 
@@ -241,12 +266,13 @@ def _stock_lines(room: Room, number: int, day: date) -> Iterator[Task]:
     for place, line in enumerate(room.lines):
         if (number - place) % 7 == 0:
             yield _task(
-                day, "renew the tubes", f"Renew the tubes of {alga(line.species).name}", "shelf",
-                "0.1 to 0.2 mL into 10 mL, 4 new tubes from the best old one",
-                "Everything grows from them; two rows in two rooms, one outside the house.",
+                day, "renew the tubes", say("Renew the tubes of {name}",
+                name=alga(line.species).name), say("shelf"),
+                say("0.1 to 0.2 mL into 10 mL, 4 new tubes from the best old one"),
+                say("Everything grows from them; two rows in two rooms, one outside the house."),
                 STOCK_LINE_MIN,
-                ("Look at the best tube under the microscope first.",
-                 "Microwaved or autoclaved medium, cooled; work beside a flame.",
-                 "Keep last week's row until the new one has grown."),
+                (say("Look at the best tube under the microscope first."),
+                 say("Microwaved or autoclaved medium, cooled; work beside a flame."),
+                 say("Keep last week's row until the new one has grown.")),
                 HEAT_CAUTIONS,
             )  # fmt: skip

@@ -9,6 +9,7 @@ from protoconch.algae.chain.answer import AlgaeAnswer
 from protoconch.animals.species import Species
 from protoconch.log.state import Culture, State
 from protoconch.season.answer import SeasonPlan
+from protoconch.words import Said, say
 from protoconch.work.algae_lines import algae_work
 from protoconch.work.logged import last_seen
 from protoconch.work.lots import FRESH
@@ -29,8 +30,11 @@ def algae_now(
             continue
         there = state.cultures.get(task.where)
         if there is None:
-            why = f"The log has no culture in {task.where}: take another, or log its start."
-            yield replace(task, why=f"{why} {task.why}")
+            why = say(
+                "The log has no culture in {vessel}: take another, or log its start. {why}",
+                vessel=task.where, why=task.why,
+            )  # fmt: skip
+            yield replace(task, why=why)
         else:
             yield _by_count(task, there, day)
 
@@ -40,8 +44,10 @@ def _coded(plan: SeasonPlan, task: Task) -> Task:
     letters = task.batch.split(", ")
     if not set(letters) <= {batch.code for batch in plan.batches}:
         return task
-    codes = ", ".join(code_in_log(plan, letter) for letter in letters)
-    return replace(task, batch=codes, amount=task.amount.replace(f"of {task.batch}", f"of {codes}"))
+    codes, amount = ", ".join(code_in_log(plan, letter) for letter in letters), task.amount
+    if isinstance(amount, Said) and "codes" in amount.values:
+        amount = Said.of(amount.template, {**amount.values, "codes": codes})
+    return replace(task, batch=codes, amount=amount)
 
 
 def _by_count(task: Task, there: Culture, day: date) -> Task:
@@ -56,11 +62,16 @@ def _by_count(task: Task, there: Culture, day: date) -> Task:
         return task
     inputs = (
         cells,
-        Given("counted", last.cells_per_ml, "cells/mL", last_seen("counted", on)),
+        Given("counted", last.cells_per_ml, "cells/mL", last_seen(say("counted"), on)),
         Given("left", there.litres, "L", last_seen("", day)),
     )
     litres = worked("min(cells / counted / 1000, left)", inputs, "L")
-    amount = f"{about(litres.result)} L at {about(last.cells_per_ml / 1e6)} million/mL"
+    volume, million = about(litres.result, 3, "L"), about(last.cells_per_ml / 1e6)
     if litres.result < cells.value / last.cells_per_ml / 1000:
-        amount += f", all that is left; {about(cells.value / 1e9)} billion cells were wanted"
+        amount = say(
+            "{litres} at {million} million/mL, all that is left; {cells} billion cells were wanted",
+            litres=volume, million=million, cells=about(cells.value / 1e9),
+        )  # fmt: skip
+    else:
+        amount = say("{litres} at {million} million/mL", litres=volume, million=million)
     return replace(task, amount=amount, working=litres)

@@ -11,6 +11,7 @@ from protoconch.season.answer import SeasonPlan
 from protoconch.sources.reading import load_catalogue
 from protoconch.sources.values import SourcedValue
 from protoconch.units import text
+from protoconch.words import say
 from protoconch.work.expected import ExpectedBatch, expected_batches
 from protoconch.work.settling import TRAYS, tray_floor_cm2
 from protoconch.work.task import Task, Working, about, given, planned, worked
@@ -37,7 +38,8 @@ def tray_food(
             food = _grams(batch, species, day, shares)
             if food:
                 code = batch.batch.code
-                found.append(TankFood((day - first).days, f"trays of batch {code}", code,
+                found.append(TankFood((day - first).days, say("trays of batch {code}", code=code),
+                    code,
                                       max(0, batch.age(day)), food, trays=True))  # fmt: skip
     return tuple(found)
 
@@ -145,11 +147,13 @@ def _sowing(batches: Sequence[ExpectedBatch], shares: Shares, day: date) -> Iter
         mass = alga(key).number("ration_pg")
         codes = ", ".join(batch.batch.code for batch in batches)
         yield _task(
-            day, "sow films", f"Sow {alga(key).name}", f"{TRAYS}, {key}", codes,
-            f"{about(grams * PG_PER_G / mass / 1e9)} billion cells over the trays of {codes}",
-            "A film is grazed in about a week; bare floor starves post-larvae.", 0.0,
-            ("Pour it over the barest trays first, flow off for an hour.",
-             "Golden is right; brown and thick smothers: leave such a tray out."),
+            day, "sow films", say("Sow {name}", name=alga(key).name), say("{place}, {species}",
+            place=TRAYS, species=key), codes,
+            say("{billions} billion cells over the trays of {codes}",
+                billions=about(grams * PG_PER_G / mass / 1000000000.0), codes=codes),
+            say("A film is grazed in about a week; bare floor starves post-larvae."), 0.0,
+            (say("Pour it over the barest trays first, flow off for an hour."),
+             say("Golden is right; brown and thick smothers: leave such a tray out.")),
             workings,
         )  # fmt: skip
 
@@ -168,11 +172,13 @@ def _settling(
         codes = ", ".join(batch.batch.code for batch in batches)
         days = round(_film("settle_every_d").number)
         yield _task(
-            day, "settle diatoms", f"Settle {alga(key).name} with {made.method}",
-            f"algae room, {key}", codes,
-            f"{text(harvest.result, 'g', 2)} dry in about {about(litres, 2)} L of culture for"
-            f" {days} days; {about(made.dose_g * 1000, 2)} mg polymer",
-            "Post-larvae get it on their film each morning.", _film("settle_min").number,
+            day, "settle diatoms", say("Settle {name} with {method}", name=alga(key).name,
+            method=say(made.method)),
+            say("{place}, {species}", place=say("algae room"), species=key), codes,
+            say("{grams} dry in about {litres} of culture for {days} days; {polymer} mg " "polymer",
+                grams=text(harvest.result, 'g', 2), litres=about(litres, 2, 'L'), days=days,
+                polymer=about(made.dose_g * 1000, 2)),
+            say("Post-larvae get it on their film each morning."), _film("settle_min").number,
             made.steps, [harvest, *rations], made.cautions,
         )  # fmt: skip
 

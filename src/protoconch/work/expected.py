@@ -8,6 +8,7 @@ from protoconch.animals.species import Species
 from protoconch.errors import OutOfRange
 from protoconch.season.answer import Batch, DailyBatch, Numbers, SeasonPlan, TankUse
 from protoconch.sources.values import SourcedValue
+from protoconch.words import say
 from protoconch.work.logged import CultureAtHand, InVessel, last_seen, together
 from protoconch.work.names import name_of
 from protoconch.work.task import Given, given, planned, worked
@@ -150,7 +151,7 @@ class ExpectedBatch:
         measured = sum((there.length_mm or 0.0) * there.alive for there in seen) / weight
         since = max(there.length_on for there in seen if there.length_on is not None)
         grown = self._on(self.line.length_p50, day) - self._on(self.line.length_p50, since)
-        source = last_seen("measured", since)
+        source = last_seen(say("measured"), since)
         inputs = (Given("measured", measured, "mm", source), planned("growth", max(grown, 0), "mm"))
         return "(measured + growth)", inputs
 
@@ -175,10 +176,10 @@ class ExpectedBatch:
             since = last.length_on or day
             inputs = (
                 Given("measured", 1000 * (last.length_mm or 0.0), "um",
-                      last_seen("measured", since)),
+                      last_seen(say("measured"), since)),
                 *ends,
                 planned("days", days, "d"),
-                Given("since", float((day - since).days), "d", last_seen("measured", since)),
+                Given("since", float((day - since).days), "d", last_seen(say("measured"), since)),
             )  # fmt: skip
             return MEASURED_LENGTH, inputs
         age = planned("age", min(self.age(day), days) if self.vessels else self.age(day), "d")
@@ -197,7 +198,7 @@ class ExpectedBatch:
         index = (self.plan_day(day) - self.plan.forecast.first_day).days
         if not 0 <= index < len(values):
             last = len(values) - 1
-            raise OutOfRange("the day of the forecast", index, 0, last, "d")
+            raise OutOfRange(say("the day of the forecast"), index, 0, last, "d")
         return float(values[index])
 
 

@@ -6,11 +6,14 @@ from protoconch.algae.species import alga
 from protoconch.season.answer import TankUse
 from protoconch.sources.values import SourcedValue
 from protoconch.units import text
+from protoconch.words import joined, phrase, say
 from protoconch.work.expected import ExpectedBatch, Term
 from protoconch.work.names import name_of
 from protoconch.work.parameters import table_values
 from protoconch.work.task import Given, Working, about, given, planned, worked
 
+SORTS = (phrase("flagellate"), phrase("diatom"))
+"""What algae are called in a ration."""
 FLAGELLATE, DIATOM = "flagellate.isochrysis", "diatom.chaetoceros_gracilis"
 """The two algae in which a ration is told; any other of the same dry mass does."""
 
@@ -39,7 +42,10 @@ def feed_amount(batch: ExpectedBatch, tank: TankUse, day: date) -> tuple[str, li
         parts.append(_told(batch, sort, *food))
     if share is not None:
         workings.insert(1, share)
-    return f"{about(workings[0].result)} g dry = {' + '.join(parts)}", workings
+    foods = joined(parts, " + ")
+    return say(
+        "{grams} dry = {foods}", grams=about(workings[0].result, 3, "g"), foods=foods
+    ), workings
 
 
 def _grams(batch: ExpectedBatch, tank: TankUse, day: date) -> Term:
@@ -66,13 +72,16 @@ def _grams(batch: ExpectedBatch, tank: TankUse, day: date) -> Term:
 
 def _told(batch: ExpectedBatch, key: str, cells: Working, litres: Working) -> str:
     """One food in words."""
-    sort, per_ml = key.split(".", maxsplit=1)[0], about(litres.inputs[-1].value / 1e6)
+    sort = key.split(".", maxsplit=1)[0]
     at_hand = batch.cultures.get(sort)
-    name = f"{sort} of {at_hand.vessel}" if at_hand else sort
-    return (
-        f"{text(litres.result, 'L', 2)} {name} at {per_ml} million/mL "
-        f"({about(cells.result / 1e9)} billion cells)"
+    name = (
+        say("{alga} of {vessel}", alga=say(sort), vessel=at_hand.vessel) if at_hand else say(sort)
     )
+    return say(
+        "{litres} {alga} at {million} million/mL ({cells} billion cells)",
+        litres=text(litres.result, "L", 2), alga=name,
+        million=about(litres.inputs[-1].value / 1e6), cells=about(cells.result / 1e9),
+    )  # fmt: skip
 
 
 def ration_on(batch: ExpectedBatch, age: int) -> SourcedValue:

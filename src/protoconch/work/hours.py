@@ -10,6 +10,7 @@ from collections.abc import Mapping
 
 from protoconch.errors import OutOfRange, UnknownName
 from protoconch.sources.values import SourcedValue
+from protoconch.words import say
 from protoconch.work.parameters import table_values
 
 STAGES = ("egg", "veliger", "post-larva", "juvenile")
@@ -57,7 +58,13 @@ def daily_hours(
     if stage == "juvenile":
         per_m2 = table["siphon.m2"].number + table["pellets.m2"].number
         return (per_m2 * nursery_m2 + table["measure.sample"].number) / 60
-    raise UnknownName(f"No work is known for the stage {stage!r}; write one of {list(STAGES)}.")
+    raise UnknownName(
+        say(
+            "No work is known for the stage {stage!r}; write one of {stages}.",
+            stage=stage,
+            stages=list(STAGES),
+        )
+    )
 
 
 def event_hours(
@@ -86,7 +93,13 @@ def event_hours(
         "release": ("release.per_100", animals / 100),
     }
     if kind not in rows:
-        raise UnknownName(f"No work is known for the event {kind!r}; write one of {list(EVENTS)}.")
+        raise UnknownName(
+            say(
+                "No work is known for the event {kind!r}; write one of {events}.",
+                kind=kind,
+                events=list(EVENTS),
+            )
+        )
     name, times = rows[kind]
     return table[name].number * times / 60
 

@@ -7,6 +7,7 @@ from datetime import date, timedelta
 
 from protoconch.season.answer import SeasonPlan
 from protoconch.units import text
+from protoconch.words import say
 from protoconch.work.expected import ExpectedBatch
 from protoconch.work.hours import SAMPLE, event_hours
 from protoconch.work.how_to import task_of
@@ -15,7 +16,7 @@ from protoconch.work.sampling import EVERY_DAYS, measuring
 from protoconch.work.settling import tray_count
 from protoconch.work.task import Task, Working, about, given, planned, worked
 
-NURSERY = "nursery"
+NURSERY = say("nursery")
 NOTICE_DAYS = 14
 """Days before the release on which it is prepared, or as near to that as the calendar allows."""
 
@@ -139,9 +140,10 @@ def _covered(batch: ExpectedBatch, length_mm: float) -> float:
 def move(batch: ExpectedBatch, day: date) -> Task:
     """The move from the trays."""
     floor = floor_needed_m2(batch, day)
-    amount = (
-        f"about {about(batch.alive(day))} animals onto at least "
-        f"{text(floor.result, 'm²', 2)} of floor"
+    amount = say(
+        "about {animals} animals onto at least {area} of floor",
+        animals=about(batch.alive(day)),
+        area=text(floor.result, "m²", 2),
     )
     hours = event_hours("move", batch.batch.litres, tray_count(batch), 0)
     return task_of("move to nursery", day, batch.batch.code, NURSERY, amount, 60 * hours, floor)
@@ -150,9 +152,11 @@ def move(batch: ExpectedBatch, day: date) -> Task:
 def feed_pellets(batch: ExpectedBatch, day: date, floor_m2: float) -> Task:
     """Pellets for a batch on so much floor."""
     pellets = pellets_g(batch, day)
-    amount = (
-        f"{text(pellets.result, 'g', 2)} of pellets for about "
-        f"{about(batch.alive(day))} animals of {text(batch.length_mm(day), 'mm', 2)}"
+    amount = say(
+        "{grams} of pellets for about {animals} animals of {length}",
+        grams=text(pellets.result, "g", 2),
+        animals=about(batch.alive(day)),
+        length=text(batch.length_mm(day), "mm", 2),
     )
     time = table_values("work")["pellets.m2"].number * floor_m2
     return task_of("feed pellets", day, batch.batch.code, NURSERY, amount, time, pellets)
@@ -162,7 +166,7 @@ def siphon(batch: ExpectedBatch, day: date, floor_m2: float) -> Task:
     """The daily cleaning of the floor."""
     need = floor_needed_m2(batch, day)
     time = table_values("work")["siphon.m2"].number * floor_m2
-    amount = f"{text(need.result, 'm²', 2)} of floor"
+    amount = say("{area} of floor", area=text(need.result, "m²", 2))
     return task_of("siphon", day, batch.batch.code, NURSERY, amount, time, need)
 
 
@@ -171,9 +175,11 @@ def grade(batch: ExpectedBatch, day: date) -> Task:
     size = batch.value("small_juvenile.until_mm")
     alive, inputs = batch.numbers("alive", day)
     large = worked(f"{alive} / 2", inputs, "1")
-    amount = (
-        f"about {about(batch.alive(day))} animals, split at {text(size.number, 'mm')}: "
-        f"about {about(large.result)} on each side"
+    amount = say(
+        "about {animals} animals, split at {size}: about {half} on each side",
+        animals=about(batch.alive(day)),
+        size=text(size.number, "mm"),
+        half=about(large.result),
     )
     hours = event_hours("grade", batch.batch.litres, 0, batch.alive(day))
     return task_of("grade", day, batch.batch.code, NURSERY, amount, 60 * hours, large)
@@ -183,9 +189,10 @@ def prepare(batch: ExpectedBatch, day: date, time: float) -> Task:
     """What comes before a release; time: in minutes."""
     release = batch.batch.dates.release
     ready = _of_the_size(batch, day)
-    amount = (
-        f"about {about(ready.result)} animals on {release.day} {release:%B %Y}; "
-        "sample for the health check"
+    amount = say(
+        "about {animals} animals on {release:%-d %B %Y}; sample for the health check",
+        animals=about(ready.result),
+        release=release,
     )
     return task_of("prepare release", day, batch.batch.code, NURSERY, amount, time, ready)
 
@@ -195,9 +202,10 @@ def release(batch: ExpectedBatch, day: date) -> Task:
     size = batch.plan.target.size_mm
     working = _of_the_size(batch, day)
     number = working.result
-    amount = (
-        f"about {about(number)} animals of {text(size, 'mm')} or more; "
-        "smaller ones only as the permit says"
+    amount = say(
+        "about {animals} animals of {size} or more; smaller ones only as the permit says",
+        animals=about(number),
+        size=text(size, "mm"),
     )
     hours = event_hours("release", batch.batch.litres, 0, number)
     return task_of("release", day, batch.batch.code, NURSERY, amount, 60 * hours, working)

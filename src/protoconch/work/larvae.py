@@ -6,6 +6,7 @@ from math import ceil
 
 from protoconch.season.answer import TankUse
 from protoconch.units import text
+from protoconch.words import counted, phrase, say
 from protoconch.work.expected import ExpectedBatch
 from protoconch.work.feeding import feed_amount
 from protoconch.work.hours import SAMPLE
@@ -17,6 +18,12 @@ from protoconch.work.turns import Turns, change_every_days, turn_key
 
 __all__ = ["change_water", "changes_water", "count", "egg_tasks", "feed", "name_of", "sample",
            "sample_on", "sieve", "stock", "tank_tasks", "thin"]  # fmt: skip
+
+EGG_UNITS = {
+    "egg mass": (phrase("egg mass"), phrase("egg masses")),
+    "spawning female": (phrase("spawning female"), phrase("spawning females")),
+}
+"""What eggs come from: one, and several."""
 
 MEASURE_AGES = (3, 6)
 """Days of each week of age on which larvae are measured, so twice a week."""
@@ -31,32 +38,49 @@ def egg_tasks(batch: ExpectedBatch, day: date) -> Iterator[Task]:
     plan, dates = batch.batch, batch.batch.dates
     minutes = table_values("work")
     if day == dates.collect:
-        pieces = f"{text(plan.egg_masses)} {batch.species.egg_unit}"
-        if plan.egg_masses != 1:
-            pieces += "es" if pieces.endswith("s") else "s"
+        one, many = EGG_UNITS.get(batch.species.egg_unit, (batch.species.egg_unit,) * 2)
+        pieces = counted(
+            plan.egg_masses,
+            "{count} {unit}",
+            "{count} {units}",
+            count=text(plan.egg_masses),
+            unit=say(one),
+            units=say(many),
+        )
         inputs = (planned("eggs", plan.eggs, "1"), planned("masses", plan.egg_masses, "1"))
         of_each = worked("eggs / masses", inputs, "1")
-        amount = f"{pieces}, about {about(of_each.result)} eggs from each"
+        amount = say(
+            "{pieces}, about {eggs} eggs from each", pieces=pieces, eggs=about(of_each.result)
+        )
         workings = [of_each]
         per_mm = batch.known("eggs.per_mm_strand")
         if per_mm:
             strand = (*inputs, given("eggs_per_mm", per_mm))
             workings.append(worked("eggs / masses / eggs_per_mm / 1000", strand, "m"))
-            amount += f" ({text(workings[-1].result, 'm', 2)} of strand)"
-        where = batch.plan.hatchery.permit.area or "at sea"
+            amount = say(
+                "{pieces}, about {eggs} eggs from each ({length} of strand)",
+                pieces=pieces,
+                eggs=about(of_each.result),
+                length=text(workings[-1].result, "m", 2),
+            )
+        where = batch.plan.hatchery.permit.area or say("at sea")
         trip = minutes["collect.trip"].number
         yield task_of("collect", day, plan.code, where, amount, trip, *workings)
     if dates.collect <= day < dates.hatch:
         number = planned("pieces", plan.egg_masses, "1")
         workings = [worked("pieces", (number,), "1")]
-        amount = "1 piece" if plan.egg_masses == 1 else f"{text(plan.egg_masses)} pieces"
+        amount = counted(plan.egg_masses, "1 piece", "{count} pieces", count=text(plan.egg_masses))
         flow = batch.known("incubation.flow_l_min")
         if flow:
             each = given("flow_of_each", flow)
             workings.append(worked("pieces * flow_of_each", (number, each), "L/min"))
-            amount += f", {text(workings[1].result, 'L/min', 3)} of filtered water for all"
+            amount = say(
+                "{pieces}, {flow} of filtered water for all",
+                pieces=amount,
+                flow=text(workings[1].result, "L/min", 3),
+            )
         time = minutes["incubator.mass"].number * plan.egg_masses
-        yield task_of("incubate", day, plan.code, "incubator", amount, time, *workings)
+        yield task_of("incubate", day, plan.code, say("incubator"), amount, time, *workings)
 
 
 def tank_tasks(batch: ExpectedBatch, day: date, turns: Turns) -> Iterator[Task]:
@@ -146,7 +170,7 @@ def stock(batch: ExpectedBatch, tank: TankUse, day: date) -> Task:
     formula = f"min(density, {inputs[2].name} / batch_water) * tank_water"
     larvae = worked(formula, inputs, "1")
     per_l = text(larvae.result / tank.litres, "per L", 2)
-    amount = f"{about(larvae.result)} larvae ({per_l})"
+    amount = say("{larvae} larvae ({per_l})", larvae=about(larvae.result), per_l=per_l)
     time = table_values("work")["stock.tank"].number
     return task_of("stock", day, plan.code, name_of(tank), amount, time, larvae)
 
@@ -160,9 +184,11 @@ def thin(batch: ExpectedBatch, tank: TankUse, day: date, step: int) -> Task:
     )
     kept = worked("density * tank_water", inputs, "1")
     coarse = sieve(batch, day, "fast_factor")
-    amount = (
-        f"keep at most {about(kept.result)} ({text(plan.density_per_l[step], 'per L')}); "
-        f"upper sieve {text(coarse.result, 'µm')}"
+    amount = say(
+        "keep at most {larvae} ({density}); upper sieve {mesh}",
+        larvae=about(kept.result),
+        density=text(plan.density_per_l[step], "per L"),
+        mesh=text(coarse.result, "µm"),
     )
     time = table_values("work")["thin.tank"].number
     return task_of("thin", day, plan.code, name_of(tank), amount, time, kept, coarse)
@@ -178,7 +204,11 @@ def sieve(batch: ExpectedBatch, day: date, factor: str) -> Working:
 def change_water(batch: ExpectedBatch, tank: TankUse, day: date) -> Task:
     """A change of one tank's water."""
     mesh = sieve(batch, day, "hold_factor")
-    amount = f"{text(tank.litres, 'L')}; sieve {text(mesh.result, 'µm')} or finer"
+    amount = say(
+        "{litres}; sieve {mesh} or finer",
+        litres=text(tank.litres, "L"),
+        mesh=text(mesh.result, "µm"),
+    )
     time = table_values("work")["water_change.tank"].number
     return task_of("change water", day, batch.batch.code, name_of(tank), amount, time, mesh)
 
@@ -194,9 +224,12 @@ def count(batch: ExpectedBatch, tank: TankUse, day: date) -> Task:
         "mL",
     )
     per_l = text(expected.result / tank.litres, "per L", 2)
-    amount = (
-        f"{text(ALIQUOTS.value)} aliquots of {text(aliquot.result, 'mL')}; "
-        f"about {about(expected.result)} expected ({per_l})"
+    amount = say(
+        "{aliquots} aliquots of {volume}; about {animals} expected ({per_l})",
+        aliquots=text(ALIQUOTS.value),
+        volume=text(aliquot.result, "mL"),
+        animals=about(expected.result),
+        per_l=per_l,
     )
     time = table_values("work")["count.tank"].number
     code = batch.batch.code
@@ -211,11 +244,16 @@ def sample(batch: ExpectedBatch, tank: TankUse, day: date, kind: str) -> Task:
         tested = batch.value("settlement.test_larvae")
         inputs = (given("larvae", tested), given("go_share", batch.value("settlement.go_share")))
         settled = worked("larvae / 2 * go_share", inputs, "1")
-        amount = (
-            f"{text(tested.number)} larvae, half of them in the inducer; "
-            f"go on if {text(ceil(settled.result))} of that half settle"
+        amount = say(
+            "{larvae} larvae, half of them in the inducer; go on if {settled} of that half settle",
+            larvae=text(tested.number),
+            settled=text(ceil(settled.result)),
         )
         return task_of(kind, day, code, where, amount, minutes["induce.test"].number, settled)
     length = worked(*batch.larval_length(day), "um")
-    amount = f"{SAMPLE} larvae; about {text(length.result, 'µm', 3)} expected"
+    amount = say(
+        "{number} larvae; about {length} expected",
+        number=SAMPLE,
+        length=text(length.result, "µm", 3),
+    )
     return task_of(kind, day, code, where, amount, minutes["measure.sample"].number, length)

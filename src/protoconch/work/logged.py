@@ -4,9 +4,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from protoconch.words import phrase, say
 from protoconch.work.task import Given
 
-THE_LOG = "this hatchery's log"
+THE_LOG = phrase("this hatchery's log")
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,11 +39,13 @@ class CultureAtHand:
 
 def last_seen(did: str, on: date) -> str:
     """The source of a number that the log gives: "this hatchery's log, counted 14 July"."""
-    return f"{THE_LOG}, {did} {on.day} {on:%B}".replace("  ", " ")
+    if not did:
+        return say("{log}, {day:%-d %B}", log=say(THE_LOG), day=on)
+    return say("{log}, {did} {day:%-d %B}", log=say(THE_LOG), did=did, day=on)
 
 
 def together(seen: Sequence[InVessel]) -> str:
     """The source of a number that several vessels give; told by the latest day."""
     last = max(seen, key=lambda there: there.alive_on)
-    did = "counted" if last.counted else ""
+    did = say("counted") if last.counted else ""
     return last_seen(did, last.alive_on)

@@ -9,6 +9,7 @@ from protoconch.animals.species import Species
 from protoconch.hatchery.vessels import Vessel, vessels
 from protoconch.log.state import BatchState, Culture, Holding, State
 from protoconch.season.answer import Batch, BatchDates, SeasonPlan, TankUse
+from protoconch.words import say
 from protoconch.work.expected import ExpectedBatch, expected_batches
 from protoconch.work.logged import CultureAtHand, InVessel, last_seen
 from protoconch.work.names import code_in_log
@@ -81,7 +82,8 @@ def at_hand(state: State, day: date) -> dict[str, CultureAtHand]:
         if last.cells_per_ml <= 0 or day - last.when.date() > FRESH:
             continue
         counted = Given("harvest_density", last.cells_per_ml, "cells/mL",
-                        last_seen(f"{culture.vessel} counted", last.when.date()))  # fmt: skip
+                        last_seen(say("{vessel} counted", vessel=culture.vessel),
+                        last.when.date()))  # fmt: skip
         one = CultureAtHand(culture.vessel, culture.species, culture.litres, counted)
         best = found.get(kind)
         if best is None or one.litres * counted.value > best.litres * best.cells_per_ml.value:
@@ -218,4 +220,4 @@ def _larvae(held: list[Holding]) -> Given | None:
         return None
     when = max(holding.alive_seen for holding in there).date()
     number = float(sum(holding.alive for holding in there))
-    return Given("hatched", number, "1", last_seen("hatched", when))
+    return Given("hatched", number, "1", last_seen(say("hatched"), when))

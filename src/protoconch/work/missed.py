@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from protoconch.log.state import State
+from protoconch.words import say
 from protoconch.work.task import Task
 
 DAYS_BACK = 3
@@ -50,9 +51,9 @@ def missed(
         if _same(task) in found or (due and _same(task) in again) or _done_since(task, state):
             continue
         sentence = (
-            "It is still due: do it today, or say on the line that it is left out."
+            say("It is still due: do it today, or say on the line that it is left out.")
             if due
-            else "Today's work takes its place; log it only if it was done."
+            else say("Today's work takes its place; log it only if it was done.")
         )
         found[_same(task)] = Missed(task, days, due, sentence)
     return tuple(found.values())

@@ -3,6 +3,7 @@
 from dataclasses import replace
 from datetime import date
 
+from protoconch.words import say
 from protoconch.work.task import Task
 
 
@@ -11,5 +12,11 @@ def overdue(task: Task, since: date) -> Task:
     if since >= task.day:
         return task
     days = (task.day - since).days
-    ago = "yesterday" if days == 1 else f"{since.day} {since:%B}, {days} days ago"
-    return replace(task, why=f"It was due {ago}, and is not in the log. {task.why}")
+    if days == 1:
+        why = say("It was due yesterday, and is not in the log. {why}", why=task.why)
+    else:
+        why = say(
+            "It was due {since:%-d %B}, {days} days ago, and is not in the log. {why}",
+            since=since, days=days, why=task.why,
+        )  # fmt: skip
+    return replace(task, why=why)

@@ -2,6 +2,7 @@
 
 from datetime import date
 
+from protoconch.words import say
 from protoconch.work.expected import ExpectedBatch
 from protoconch.work.hours import SAMPLE, SAMPLE_OF_LOT
 from protoconch.work.how_to import task_of
@@ -36,9 +37,13 @@ def measuring(batch: ExpectedBatch, day: date, where: str, size: int) -> Task:
         given("b", batch.value("weight.b")),
     )
     grams = worked(f"animals * a * {expression} ** b", inputs, "g")
-    amount = (
-        f"{size} animals; about {about(length, 2)} mm expected "
-        f"({about(small, 2)} to {about(large, 2)}), together {about(grams.result, 2)} g"
+    amount = say(
+        "{size} animals; about {length} mm expected ({small} to {large}), together {grams}",
+        size=size,
+        length=about(length, 2),
+        small=about(small, 2),
+        large=about(large, 2),
+        grams=about(grams.result, 2, "g"),
     )
     time = table_values("work")["measure.sample"].number * size / SAMPLE
     return task_of("weigh and measure", day, batch.batch.code, where, amount, time, grams)

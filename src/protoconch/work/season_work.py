@@ -12,6 +12,7 @@ from protoconch.animals.profiles import species
 from protoconch.errors import BadInput
 from protoconch.hatchery.algae_vessels import AlgaeRoom
 from protoconch.season.answer import SeasonPlan
+from protoconch.words import say
 from protoconch.work.algae_lines import algae_tasks, tank_food
 from protoconch.work.algae_trays import tray_food
 from protoconch.work.task import ROUNDS, Task
@@ -70,7 +71,7 @@ def season_algae(
     profile = species(season.hatchery.species)
     food = tank_food(season, profile, room.shares, season.forecast.first_day)
     if not food:
-        raise BadInput("The season asks for no algae: there are no larvae that feed.")
+        raise BadInput(say("The season asks for no algae: there are no larvae that feed."))
     food += tray_food(season, profile, room.shares, season.forecast.first_day)
     begin = min(entry.day for entry in food) - lead_days(room.room)
     first = season.forecast.first_day + timedelta(days=begin)

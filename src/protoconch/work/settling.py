@@ -7,6 +7,7 @@ from math import ceil
 from protoconch.animals.settlement import PEROXIDE_G_MOL
 from protoconch.season.answer import TankUse
 from protoconch.units import text
+from protoconch.words import say
 from protoconch.work.expected import ExpectedBatch, Term
 from protoconch.work.hours import event_hours
 from protoconch.work.how_to import task_of
@@ -16,7 +17,7 @@ from protoconch.work.parameters import table_values
 from protoconch.work.sampling import measuring, tray_sample
 from protoconch.work.task import Given, Task, Working, about, given, planned, worked
 
-TRAYS = "trays"
+TRAYS = say("trays")
 PORTION = Given("water", 100, "L", "practice")
 STRENGTH = Given("strength", 3, "% w/v", "practice")
 """The doses are told for so much still water on the trays, and for peroxide of that strength."""
@@ -42,9 +43,11 @@ def tray_care(batch: ExpectedBatch, day: date) -> Task:
     count = tray_count(batch)
     alive, inputs = batch.numbers("alive", day)
     each = worked(f"{alive} / trays", (*inputs, planned("trays", count, "1")), "1")
-    amount = (
-        f"{text(count)} trays, about {about(each.result, 2)} animals on each "
-        f"({text(batch.length_mm(day), 'mm', 2)})"
+    amount = say(
+        "{trays} trays, about {animals} animals on each ({length})",
+        trays=text(count),
+        animals=about(each.result, 2),
+        length=text(batch.length_mm(day), "mm", 2),
     )
     time = table_values("work")["tray.day"].number * count
     return task_of("tray care", day, batch.batch.code, TRAYS, amount, time, each)
@@ -82,7 +85,7 @@ def split(batch: ExpectedBatch, day: date, short: Working) -> Task:
     """More trays for the animals of a batch; short: how many it lacks."""
     more = ceil(short.result)
     hours = event_hours("split", batch.batch.litres, more, 0)
-    amount = f"onto {text(more)} more trays"
+    amount = say("onto {trays} more trays", trays=text(more))
     code = batch.batch.code
     return task_of("split trays", day, code, TRAYS, amount, 60 * hours, short)
 
@@ -103,10 +106,12 @@ def _minutes_of_tank(batch: ExpectedBatch) -> float:
 def induce(batch: ExpectedBatch, day: date) -> Task:
     """The inducer on the trays of a batch."""
     inducing = doses(batch)
-    amount = " or ".join(words for words, _ in inducing)
+    amount, *others = (words for words, _ in inducing)
+    for other in others:
+        amount = say("{first} or {last}", first=amount, last=other)
     return task_of(
         "induce", day, batch.batch.code, TRAYS,
-        f"for each {text(PORTION.value, 'L')}: {amount}",
+        say("for each {volume}: {amount}", volume=text(PORTION.value, 'L'), amount=amount),
         _minutes_of_tank(batch) * max(len(batch.batch.tanks), 1),
         *(working for _, working in inducing),
     )  # fmt: skip
@@ -122,9 +127,12 @@ def settle(batch: ExpectedBatch, tank: TankUse, day: date) -> Task:
     expression, inputs = of_batch
     density = worked(f"min({expression} / tray_floor, most_per_cm2)", (*inputs, floor, most),
                      "per cm2")  # fmt: skip
-    amount = (
-        f"about {about(larvae.result)} held on {text(mesh.result, 'µm')}, "
-        f"{about(density.result, 2)} per cm² of the batch's {text(tray_count(batch))} trays"
+    amount = say(
+        "about {larvae} held on {mesh}, {density} per cm² of the batch's {trays} trays",
+        larvae=about(larvae.result),
+        mesh=text(mesh.result, "µm"),
+        density=about(density.result, 2),
+        trays=text(tray_count(batch)),
     )
     time = _minutes_of_tank(batch)
     return task_of("settle", day, plan.code, name_of(tank), amount, time, larvae, mesh, density)
@@ -162,14 +170,22 @@ def doses(batch: ExpectedBatch) -> list[tuple[str, Working]]:
     )
     if extract and strength:
         working = worked("water * dose", (PORTION, given("dose", extract)), "mL")
-        words = f"extract of {text(strength.number, 'g/L')}"
-        found.append((f"{text(working.result, 'mL', 3)} {words}", working))
+        words = say(
+            "{volume} extract of {strength}",
+            volume=text(working.result, "mL", 3),
+            strength=text(strength.number, "g/L"),
+        )
+        found.append((words, working))
     peroxide = batch.known("settlement.peroxide_um")
     if peroxide:
         molar = Given("molar_mass", PEROXIDE_G_MOL, "g/mol", "iupac-masses")
         inputs = (PORTION, given("dose", peroxide), molar, STRENGTH)
         formula = "water * dose / 1e6 * molar_mass / (strength * 10) * 1000"
         working = worked(formula, inputs, "mL")
-        name = f"peroxide of {text(STRENGTH.value)} %"
-        found.append((f"{text(working.result, 'mL', 2)} {name}", working))
+        words = say(
+            "{volume} peroxide of {strength} %",
+            volume=text(working.result, "mL", 2),
+            strength=text(STRENGTH.value),
+        )
+        found.append((words, working))
     return found

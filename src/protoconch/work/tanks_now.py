@@ -7,6 +7,7 @@ from datetime import date, timedelta
 from protoconch.hatchery.vessels import vessels
 from protoconch.log.state import State
 from protoconch.season.answer import SeasonPlan, TankUse
+from protoconch.words import say
 from protoconch.work.expected import ExpectedBatch
 from protoconch.work.larvae import (
     change_water,
@@ -80,8 +81,8 @@ def eggs_now(batch: ExpectedBatch, state: State, day: date, *, stocked: bool) ->
             continue
         line = overdue(stock(batch, tank, day), hatch)
         if there is not None:
-            line = replace(line, why=f"Another tank is needed: {name_of(tank)} still holds batch "
-                           f"{there.batch}. {line.why}")  # fmt: skip
+            line = replace(line, why=say("Another tank is needed: {tank} still holds batch"
+            " {batch}. {why}", tank=name_of(tank), batch=there.batch, why=line.why))  # fmt: skip
         yield line
 
 

@@ -79,7 +79,8 @@ class Task:
         What is done is part of it, since several media are made at one bench.
         """
         # str.join takes the English of texts: the key is the same for every reader
-        return "/".join((self.day.isoformat(), self.kind, self.where, self.batch, self.what))
+        parts = (self.day.isoformat(), self.kind, self.where, self.batch, self.what)
+        return "/".join(parts)
 
 
 def english(text_: str) -> str:
@@ -124,5 +125,8 @@ def _value(node: ast.expr, names: Mapping[str, float]) -> float:
         case ast.Call(func=ast.Name(id=name), args=args) if name in FUNCTIONS:
             return float(FUNCTIONS[name](*(_value(part, names) for part in args)))
     raise BadInput(
-        say("A formula cannot hold {unparse}: it takes its inputs and arithmetic.", unparse=ast.unparse(node))
+        say(
+            "A formula cannot hold {part}: it takes its inputs and arithmetic.",
+            part=ast.unparse(node),
+        )
     )

@@ -12,7 +12,7 @@ from protoconch.operations.demo.writing import Writing
 from protoconch.work.entries.asked import Asked, Blank, Way, filled
 from protoconch.work.entries.line import Line
 from protoconch.work.lots import lots
-from protoconch.work.task import Task
+from protoconch.work.task import Task, english
 
 
 @dataclass(slots=True)
@@ -157,5 +157,5 @@ def _expected(task: Task, usual: float) -> float:
 
 def _sample(task: Task) -> int:
     """Animals that the line wants measured."""
-    told = task.amount.split(" ", 1)[0]
+    told = english(task.amount).split(" ", 1)[0]
     return int(told) if told.isdecimal() else 30

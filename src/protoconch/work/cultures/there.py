@@ -13,6 +13,7 @@ from protoconch.algae.species import alga, known_algae
 from protoconch.errors import BadInput
 from protoconch.hatchery.algae_vessels import AlgaeRoom
 from protoconch.log.state import Culture, CultureCount, State
+from protoconch.words import begun, say
 
 Standing = Literal["ready", "growing", "count it", "too old", "contaminated", "no line", "dying"]
 NOT_FED = ("contaminated", "too old", "dying")
@@ -166,12 +167,16 @@ def _standing(
     curve: CultureCurve | None,
 ) -> tuple[Standing, str]:  # fmt: skip
     if culture.found:
-        found = "something unknown" if culture.found == "unknown" else culture.found
-        return "contaminated", f"{found.capitalize()} found in it: feed and pour nothing from it."
+        found = say("something unknown" if culture.found == "unknown" else culture.found)
+        return "contaminated", say(
+            "{found} found in it: feed and pour nothing from it.", found=begun(found)
+        )
     if step is None or last is None or usual is None:
-        return "no line", "The room as described has no line of it through this vessel."
+        return "no line", say("The room as described has no line of it through this vessel.")
     if age >= last + 1:
-        return "too old", f"It is {age:.0f} days old; the last day for use is day {last:.0f}."
+        return "too old", say(
+            "It is {age:.0f} days old; the last day for use is day {last:.0f}.", age=age, last=last
+        )
     if curve is not None:
         words: dict[str, Standing] = {"use": "ready", "wait": "growing", "count": "count it",
                                       "discard": "dying"}  # fmt: skip
@@ -183,13 +188,19 @@ def _drawn(culture: Culture, step: Step, usual: float, age: float) -> tuple[Stan
     """A culture that is drawn from: dense enough by its last count, or rest it."""
     if not culture.counts:
         if age >= step.grow_days:
-            return "ready", "It is drawn from and was never counted: count it before feeding."
-        return "growing", "It was drawn from before its days of growth were over."
+            return "ready", say("It is drawn from and was never counted: count it before feeding.")
+        return "growing", say("It was drawn from before its days of growth were over.")
     seen = culture.counts[-1].cells_per_ml
     least = STANDING_LEAST * usual
     if seen >= least:
-        return "ready", f"Last counted at {seen / 1e6:.3g} million/mL; it is drawn from."
+        return "ready", say(
+            "Last counted at {seen:.3g} million/mL; it is drawn from.", seen=seen / 1000000.0
+        )
     return "growing", (
-        f"Last counted at {seen / 1e6:.3g} million/mL, below half of its usual"
-        f" {usual / 1e6:.3g}: let it rest."
+        say(
+            "Last counted at {seen:.3g} million/mL, below half of its usual {usual:.3g}: let "
+            "it rest.",
+            seen=seen / 1000000.0,
+            usual=usual / 1000000.0,
+        )
     )

@@ -4,9 +4,10 @@ from protoconch.algae.chain.plan import Life
 from protoconch.algae.species import alga
 from protoconch.log.chambers import chambers
 from protoconch.units import text
+from protoconch.words import say
 from protoconch.work.entries.asked import Asked, Way, blank, just_done
-from protoconch.work.entries.line import Line, on_day
-from protoconch.work.task import Given
+from protoconch.work.entries.line import Line, last_told
+from protoconch.work.task import Given, english
 
 FOUND = ("", "bacteria", "other algae", "ciliates", "rotifers", "unknown")
 STERILISED = ("", "heat", "chlorine", "filter and UV")
@@ -41,8 +42,8 @@ def counted(line: Line, vessels: tuple[str, ...]) -> tuple[Way, ...]:
     """A count of one of these cultures."""
     counts = line.state.cultures[vessels[0]].counts
     last = (
-        f"last: {text(counts[-1].cells_per_ml / 1e6, '1', 3)} million "
-        f"{on_day(counts[-1].when.date())}"
+        last_told(say("{number} million", number=text(counts[-1].cells_per_ml / 1e6, "1", 3)),
+        counts[-1].when.date())
         if counts else ""
     )  # fmt: skip
     kind = "culture counted"
@@ -57,31 +58,31 @@ def counted(line: Line, vessels: tuple[str, ...]) -> tuple[Way, ...]:
         blank(kind, "dilution", value=1.0, needed=False),
         *more,
     )  # fmt: skip
-    million = blank(kind, "cells_per_ml", unit="", words="million cells in a mL", times_si=1e6,
+    million = blank(kind, "cells_per_ml", unit="", words=say("million cells in a mL"), times_si=1e6,
                     step=0.1, last=last)  # fmt: skip
     return (
-        Way("cells counted in a chamber", (Asked(kind, vessels[0], {}, loadings, vessels),)),
-        Way("density known", (Asked(kind, vessels[0], {}, (million, *more), vessels),)),
+        Way(say("cells counted in a chamber"), (Asked(kind, vessels[0], {}, loadings, vessels),)),
+        Way(say("density known"), (Asked(kind, vessels[0], {}, (million, *more), vessels),)),
     )
 
 
 def make_medium(line: Line) -> tuple[Way, ...]:
     """So many litres of it."""
-    name = line.task.what.removeprefix("Make ").removesuffix(" for tomorrow")
+    name = english(line.task.what).removeprefix("Make ").removesuffix(" for tomorrow")
     litres = _input(line, "litres")
     value = round(litres.value, 3) if litres else None
     fields = (
         blank("medium made", "litres", value=value, needed=value is None),
         blank("medium made", "sterilised_by", sort="choice", choices=STERILISED, needed=False),
     )
-    return (Way("made", (Asked("medium made", "", {"medium": name}, fields),)),)
+    return (Way(say("made"), (Asked("medium made", "", {"medium": name}, fields),)),)
 
 
 def inoculate(line: Line) -> tuple[Way, ...]:
     """The inoculum into its medium, as one touch where it went as written."""
     life, volume = _life(line), _input(line, "volume")
     names = {alga(key).name: key for key in _species(line)}
-    told = line.task.what.removeprefix("Inoculate ")
+    told = english(line.task.what).removeprefix("Inoculate ")
     species = life.species if life else names.get(told, told)
     donors = [f"{kind} {number}" for kind, number in life.donors] if life else []
     donors = [name for name in donors if name in line.state.cultures]
@@ -98,7 +99,7 @@ def inoculate(line: Line) -> tuple[Way, ...]:
     if species in _species(line):
         prefilled["medium"] = alga(species).medium
     asked = Asked("inoculated", line.task.where, prefilled, tuple(fields))
-    return (Way("inoculated", (asked,)),)
+    return (Way(say("inoculated"), (asked,)),)
 
 
 def _species(line: Line) -> tuple[str, ...]:
@@ -120,7 +121,7 @@ def harvest(line: Line) -> tuple[Way, ...]:
     if any("Fill up" in step for step in line.task.steps):
         fields.append(blank("harvested", "refilled_l", value=drawn, step=0.05, needed=False))
     asked = Asked("harvested", where, {"purpose": purpose}, tuple(fields))
-    return (Way("drawn", (asked,)), *(counted(line, (where,)) if there else ()))
+    return (Way(say("drawn"), (asked,)), *(counted(line, (where,)) if there else ()))
 
 
 def empty_a_vessel(line: Line) -> tuple[Way, ...]:
@@ -132,6 +133,6 @@ def empty_a_vessel(line: Line) -> tuple[Way, ...]:
     cleaned = Asked("cleaned", where, {}, (blank("cleaned", "with_what", sort="text",
                                                  value="chlorine", needed=False),))  # fmt: skip
     if where not in line.state.cultures:
-        return (Way("cleaned", (cleaned,)),)
+        return (Way(say("cleaned"), (cleaned,)),)
     ended = Asked("culture ended", where, {"reason": usual}, (reason,))
-    return (Way("emptied and cleaned", (ended, cleaned)), Way("emptied", (ended,)))
+    return (Way(say("emptied and cleaned"), (ended, cleaned)), Way(say("emptied"), (ended,)))

@@ -8,6 +8,7 @@ from typing import Any, Literal
 from protoconch.errors import BadInput
 from protoconch.log.fields import field_of
 from protoconch.units import quantity
+from protoconch.words import joined, say
 
 Sort = Literal["number", "whole", "text", "choice"]
 
@@ -81,7 +82,7 @@ def blank(kind: str, name: str, **more: Any) -> Blank:
     name: dotted, as in Blank. more: any other part of a Blank.
     """
     field = field_of(kind, name.rsplit(".", 1)[-1])
-    words, unit = more.pop("words", field.words), more.pop("unit", field.shown_unit)
+    words, unit = more.pop("words", say(field.words)), more.pop("unit", field.shown_unit)
     return Blank(name, words, unit=unit, **more)
 
 
@@ -103,16 +104,16 @@ def filled(asked: Asked, typed: Mapping[str, Any]) -> dict[str, Any]:
             continue
         if not values:
             if entry.needed:
-                faults.append(f"The {entry.words} is still empty.")
+                faults.append(say("The {words} is still empty.", words=entry.words))
             continue
         try:
             read = [_plain(entry, value) for value in values]
         except BadInput as fault:
-            faults.append(str(fault))
+            faults.append(fault.args[0])
             continue
         _put(payload, entry.name, read if entry.times != 1 else read[0])
     if faults:
-        raise BadInput("\n".join(faults))
+        raise BadInput(joined(faults, "\n"))
     return payload
 
 
@@ -125,7 +126,13 @@ def _plain(entry: Blank, value: Any) -> Any:
     if entry.sort == "number":
         return number
     if number != int(number):
-        raise BadInput(f"The {entry.words} is {number:g}; it must be a whole number.")
+        raise BadInput(
+            say(
+                "The {words} is {number:g}; it must be a whole number.",
+                words=entry.words,
+                number=number,
+            )
+        )
     return int(number)
 
 
@@ -139,7 +146,7 @@ def _put(payload: Any, name: str, value: Any) -> None:
 
 def skipped(kind: str, where: str) -> Way:
     """The line was left out, on purpose or not: "done" with the mark that it was skipped."""
-    return Way("not done", (Asked("done", where, {"work": kind, "skipped": True},
+    return Way(say("not done"), (Asked("done", where, {"work": kind, "skipped": True},
                             (blank("done", "note", sort="text", needed=False),)),))  # fmt: skip
 
 
@@ -147,4 +154,4 @@ def just_done(kind: str, where: str, places: Sequence[str] = (), *fields: Blank)
     """Work without numbers of its own: one touch says that it is done."""
     note = blank("done", "note", sort="text", needed=False)
     prefilled = {"work": kind}
-    return Way("done", (Asked("done", where, prefilled, (*fields, note), tuple(places)),))
+    return Way(say("done"), (Asked("done", where, prefilled, (*fields, note), tuple(places)),))

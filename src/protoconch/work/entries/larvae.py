@@ -3,10 +3,11 @@
 from math import sqrt
 
 from protoconch.units import text
+from protoconch.words import say
 from protoconch.work.entries.asked import Asked, Blank, Way, blank, just_done
 from protoconch.work.entries.line import Line, last_count, last_length
 from protoconch.work.parameters import table_values
-from protoconch.work.task import about
+from protoconch.work.task import about, english
 
 MOST_ML = 5000.0
 """With so few larvae that an aliquot would be larger, all are counted; common practice."""
@@ -19,15 +20,15 @@ MASS = "egg mass collected"
 def collect(line: Line) -> tuple[Way, ...]:
     """One entry for each mass that a piece was taken of."""
     there = len([mass for mass in line.state.masses if mass.startswith(f"{line.task.batch}-")])
-    told = line.task.amount.split(" ", 1)[0]
+    told = english(line.task.amount).split(" ", 1)[0]
     number = int(told) if told.isdecimal() else 1
     asked = tuple(_mass(line, there + place + 1) for place in range(number))
-    return (Way("a piece of each taken", asked), Way("a piece of one taken", asked[:1]))
+    return (Way(say("a piece of each taken"), asked), Way(say("a piece of one taken"), asked[:1]))
 
 
 def _mass(line: Line, number: int) -> Asked:
     eggs, permit = line.result("1"), line.hatchery.permit
-    told = f"about {about(eggs)} from each" if eggs else ""
+    told = say("about {eggs} from each", eggs=about(eggs)) if eggs else ""
     fields = (
         blank(MASS, "mass", sort="text", value=f"{line.task.batch}-{number}"),
         blank(MASS, "site", sort="text", value=permit.area or None, needed=False),
@@ -55,7 +56,7 @@ def incubate(line: Line) -> tuple[Way, ...]:
     )  # fmt: skip
     prefilled = {"batch": code, "masses": own}
     load = Asked("incubator loaded", empty[0], prefilled, fields, empty)
-    return (Way("pieces put into an incubator", (load,)), done, *_hatched(code, places))
+    return (Way(say("pieces put into an incubator"), (load,)), done, *_hatched(code, places))
 
 
 def _hatched(code: str, places: tuple[str, ...]) -> tuple[Way, ...]:
@@ -63,7 +64,7 @@ def _hatched(code: str, places: tuple[str, ...]) -> tuple[Way, ...]:
         return ()
     veligers = blank("hatched", "veligers", sort="whole", needed=False)
     asked = tuple(Asked("hatched", place, {"batch": code}, (veligers,)) for place in places)
-    return (Way("hatched", asked),)
+    return (Way(say("hatched"), asked),)
 
 
 def stock(line: Line) -> tuple[Way, ...]:
@@ -71,10 +72,10 @@ def stock(line: Line) -> tuple[Way, ...]:
     where, expected = line.task.where, line.result("1")
     fields = (
         blank("stocked", "animals", sort="whole", step=100,
-              expected=f"{about(expected)} planned" if expected else ""),
+              expected=say("{animals} planned", animals=about(expected)) if expected else ""),
         blank("stocked", "litres", value=line.water_l(where) or None, needed=False),
     )  # fmt: skip
-    return (Way("stocked", (Asked("stocked", where, {"batch": line.task.batch}, fields),)),)
+    return (Way(say("stocked"), (Asked("stocked", where, {"batch": line.task.batch}, fields),)),)
 
 
 def count(line: Line) -> tuple[Way, ...]:
@@ -90,21 +91,25 @@ def count(line: Line) -> tuple[Way, ...]:
                            if part.name == "aliquots"), 5))  # fmt: skip
     fields = (
         blank(COUNTED, "aliquots", sort="whole", times=aliquots, low=max(0.0, each - spread),
-              high=each + spread, expected=f"about {text(each, '1', 2)} in each by the last number",
+              high=each + spread, expected=say("about {each} in each by the last number",
+              each=text(each, '1', 2)),
               last=last_count(there)),
         blank(COUNTED, "aliquot_ml", value=ml, step=10, needed=False),
         blank(COUNTED, "litres", value=litres or None, step=10, needed=not litres),
         blank(COUNTED, "dead", sort="whole", times=aliquots, needed=False),
     )  # fmt: skip
-    ways = [Way("by aliquots", (Asked(COUNTED, where, {}, fields),)), all_counted(where, expected)]
+    ways = [
+        Way(say("by aliquots"), (Asked(COUNTED, where, {}, fields),)),
+        all_counted(where, expected),
+    ]
     return (*(ways if ml < MOST_ML else ways[::-1]), dead_found(where))
 
 
 def all_counted(where: str, expected: float | None = None, places: tuple[str, ...] = ()) -> Way:
     """A count of every animal."""
-    told = f"about {about(expected)} expected" if expected else ""
+    told = say("about {number} expected", number=about(expected)) if expected else ""
     animals = blank(COUNTED, "animals", sort="whole", expected=told)
-    return Way("all of them counted", (Asked(COUNTED, where, {}, (animals,), places),))
+    return Way(say("all of them counted"), (Asked(COUNTED, where, {}, (animals,), places),))
 
 
 def dead_found(where: str, places: tuple[str, ...] = ()) -> Way:
@@ -113,7 +118,7 @@ def dead_found(where: str, places: tuple[str, ...] = ()) -> Way:
         blank("lost", "animals", sort="whole"),
         blank("lost", "cause", sort="text", needed=False),
     )
-    return Way("dead ones found", (Asked("lost", where, {}, fields, places),))
+    return Way(say("dead ones found"), (Asked("lost", where, {}, fields, places),))
 
 
 def thin(line: Line) -> tuple[Way, ...]:
@@ -121,11 +126,11 @@ def thin(line: Line) -> tuple[Way, ...]:
     kept = line.result("1")
     fields = (
         blank("thinned", "kept", sort="whole", step=100, high=kept,
-              expected=f"at most {about(kept)}" if kept else "",
+              expected=say("at most {number}", number=about(kept)) if kept else "",
               last=last_count(line.holding(line.task.where))),
         blank("thinned", "removed", sort="whole", step=100, needed=False),
     )  # fmt: skip
-    return (Way("thinned", (Asked("thinned", line.task.where, {}, fields),)),)
+    return (Way(say("thinned"), (Asked("thinned", line.task.where, {}, fields),)),)
 
 
 def change_water(line: Line) -> tuple[Way, ...]:
@@ -137,14 +142,14 @@ def change_water(line: Line) -> tuple[Way, ...]:
     fields.append(blank("water changed", "sieve_um", unit=UM, value=mesh, step=10, needed=False,
                         high=mesh))  # fmt: skip
     asked = Asked("water changed", line.task.where, {"share": 1.0}, tuple(fields))
-    return (Way("changed", (asked,)), dead_found(line.task.where))
+    return (Way(say("changed"), (asked,)), dead_found(line.task.where))
 
 
 def measure(line: Line) -> tuple[Way, ...]:
     """Shell lengths of larvae, typed in µm."""
     where, expected = line.task.where, line.result("um")
     there = line.holding(where)
-    told = f"about {text(expected, UM, 3)} expected" if expected else ""
+    told = say("about {number} expected", number=text(expected, UM, 3)) if expected else ""
     of_one = {"unit": UM, "times_si": 0.001, "step": 5, "expected": told,
               "last": last_length(there, UM)}  # fmt: skip
     if expected:
@@ -156,8 +161,8 @@ def measure(line: Line) -> tuple[Way, ...]:
         blank("measured", "animals", sort="whole", value=30, needed=False),
     )
     return (
-        Way("each length", (Asked("measured", where, {}, (each,)),)),
-        Way("their mean", (Asked("measured", where, {}, mean),)),
+        Way(say("each length"), (Asked("measured", where, {}, (each,)),)),
+        Way(say("their mean"), (Asked("measured", where, {}, mean),)),
     )
 
 
@@ -168,10 +173,11 @@ def competence(line: Line) -> tuple[Way, ...]:
     go = line.result("1")
     fields = (
         blank("competence checked", "competent", sort="whole",
-              expected=f"go on from {text(round(go + 0.5))} of them" if go else ""),
+              expected=say("go on from {number} of them",
+              number=text(round(go + 0.5))) if go else ""),
         blank("competence checked", "looked_at", sort="whole", value=round(tested / 2) or None),
     )  # fmt: skip
-    return (Way("looked at", (Asked("competence checked", line.task.where, {}, fields),)),)
+    return (Way(say("looked at"), (Asked("competence checked", line.task.where, {}, fields),)),)
 
 
 def feed(line: Line) -> tuple[Way, ...]:
@@ -182,7 +188,7 @@ def feed(line: Line) -> tuple[Way, ...]:
         of = {part.name: part for part in working.inputs}
         density, mass = of["harvest_density"], of["cell_mass"]
         vessel = next((c.vessel for c in line.state.cultures.values()
-                       if f"{c.vessel} counted" in density.source), "")  # fmt: skip
+                       if f"{c.vessel} counted" in english(density.source)), "")  # fmt: skip
         culture = line.state.cultures.get(vessel)
         names = {table_values("algae")[key].number: word for key, word in (
             ("flagellate.isochrysis.dry_mass_pg", "flagellate"),
@@ -191,8 +197,9 @@ def feed(line: Line) -> tuple[Way, ...]:
         told = {"food": food, "litres": round(working.result, 3),
                 "cells_per_ml": round(density.value)}  # fmt: skip
         foods.append(told | ({"culture": vessel} if culture else {}))
-        fields.append(blank("fed", f"foods.{place}.litres", words=f"litres of {food}", step=0.05,
+        fields.append(blank("fed", f"foods.{place}.litres", words=say("litres of {food}",
+        food=say(food)), step=0.05,
                             value=round(working.result, 3), needed=False))  # fmt: skip
     left = blank("fed", "left", needed=False, low=0.0, high=1.0)
     asked = Asked("fed", line.task.where, {"foods": foods}, (*fields, left))
-    return (Way("fed", (asked,)),)
+    return (Way(say("fed"), (asked,)),)

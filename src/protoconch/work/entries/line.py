@@ -9,6 +9,7 @@ from protoconch.hatchery.description import Hatchery
 from protoconch.hatchery.vessels import Vessel, vessels
 from protoconch.log.state import Holding, State
 from protoconch.units import text
+from protoconch.words import say
 from protoconch.work.task import Task, Working
 
 
@@ -63,17 +64,12 @@ class Line:
         return vessel.size if vessel is not None and vessel.unit == "L" else 0.0
 
 
-def on_day(day: date) -> str:
-    """A day as it is said beside a number: "on 12 July"."""
-    return f"on {day.day} {day:%B}"
-
-
 def last_count(there: Holding | None) -> str:
     """The last count of a vessel in words, empty where there was none."""
     if there is None or there.last_count is None:
         return ""
     seen = there.last_count
-    return f"last: {text(round(seen.value), '1', 3)} {on_day(seen.when.date())}"
+    return last_told(text(round(seen.value), "1", 3), seen.when.date())
 
 
 def last_length(there: Holding | None, unit: str = "mm") -> str:
@@ -81,4 +77,9 @@ def last_length(there: Holding | None, unit: str = "mm") -> str:
     if there is None or there.length_mm is None or there.length_seen is None:
         return ""
     value = there.length_mm * (1000 if unit == "µm" else 1)
-    return f"last: {text(value, unit, 3)} {on_day(there.length_seen.date())}"
+    return last_told(text(value, unit, 3), there.length_seen.date())
+
+
+def last_told(value: str, day: date) -> str:
+    """A value as it was last: "last: 35,100 on 12 July"."""
+    return say("last: {value} on {day:%-d %B}", value=value, day=day)

@@ -3,10 +3,11 @@
 from typing import Any
 
 from protoconch.units import text
+from protoconch.words import say
 from protoconch.work.entries.asked import Asked, Blank, Way, blank, just_done
 from protoconch.work.entries.larvae import all_counted, dead_found
 from protoconch.work.entries.line import Line, last_count, last_length
-from protoconch.work.task import about
+from protoconch.work.task import about, english
 
 TRAY, NURSERY_TANK, TANK = "tray", "nursery tank", "larval tank"
 
@@ -24,23 +25,24 @@ def settle(line: Line) -> tuple[Way, ...]:
     """Larvae of the tank onto trays: the ready ones, the others culled; or all of them."""
     where, larvae = line.task.where, line.result("1")
     last = last_count(line.holding(where))
-    told = f"about {about(larvae)} expected" if larvae else ""
+    told = say("about {number} expected", number=about(larvae)) if larvae else ""
     chosen, to = _to(line, TRAY, _planned_trays(line))
     moved = Asked("moved", where, {"to": chosen}, (to,))
-    ready = blank("thinned", "kept", words="number moved", sort="whole", step=100, expected=told,
+    ready = blank("thinned", "kept", words=say("number moved"), sort="whole", step=100,
+        expected=told,
                   last=last)  # fmt: skip
-    every = blank("counted", "animals", words="number moved", sort="whole", step=100,
+    every = blank("counted", "animals", words=say("number moved"), sort="whole", step=100,
                   expected=told, last=last)  # fmt: skip
     return (
-        Way("the ready ones moved, the rest culled",
-            (Asked("thinned", where, {"note": "moved onto trays"}, (ready,)), moved)),
-        Way("all of them moved", (Asked("counted", where, {}, (every,)), moved)),
+        Way(say("the ready ones moved, the rest culled"),
+            (Asked("thinned", where, {"note": str(say("moved onto trays"))}, (ready,)), moved)),
+        Way(say("all of them moved"), (Asked("counted", where, {}, (every,)), moved)),
     )  # fmt: skip
 
 
 def _planned_trays(line: Line) -> int:
     """Trays of the batch that the line speaks of."""
-    told = line.task.amount.rsplit(" trays", 1)[0].rsplit(" ", 1)[-1]
+    told = english(line.task.amount).rsplit(" trays", 1)[0].rsplit(" ", 1)[-1]
     return int(told) if told.isdecimal() else 1
 
 
@@ -66,7 +68,7 @@ def tray_care(line: Line) -> tuple[Way, ...]:
         just_done("tray care", first, trays),
         dead_found(first, trays),
         all_counted(first, line.result("1"), trays),
-        Way("settled ones counted", (Asked("settled", first, {}, (settled, more), trays),)),
+        Way(say("settled ones counted"), (Asked("settled", first, {}, (settled, more), trays),)),
     )
 
 
@@ -76,7 +78,7 @@ def split(line: Line) -> tuple[Way, ...]:
     chosen, to = _to(line, TRAY, max(1, round((line.result("1") or 0.0) + 0.5)))
     animals = blank("moved", "animals", sort="whole")
     asked = Asked("moved", trays[0] if trays else "", {"to": chosen}, (animals, to), tuple(trays))
-    return (Way("moved onto more trays", (asked,)),)
+    return (Way(say("moved onto more trays"), (asked,)),)
 
 
 def move(line: Line) -> tuple[Way, ...]:
@@ -86,13 +88,14 @@ def move(line: Line) -> tuple[Way, ...]:
     asked = []
     for tray in line.held(TRAY):
         there = line.holding(tray)
-        animals = blank("counted", "animals", words=f"animals of {tray}", sort="whole",
+        animals = blank("counted", "animals", words=say("animals of {tray}", tray=tray),
+            sort="whole",
                         last=last_count(there))  # fmt: skip
         to = blank("moved", "to", sort="choice", times=0, choices=tuple(free),
                    value=free[0] if free else None)  # fmt: skip
         asked.append(Asked("counted", tray, {}, (animals,)))
         asked.append(Asked("moved", tray, {"to": free[:1]}, (to,)))
-    return (Way("moved to the nursery", tuple(asked)),) if asked else ()
+    return (Way(say("moved to the nursery"), tuple(asked)),) if asked else ()
 
 
 def feed_pellets(line: Line) -> tuple[Way, ...]:
@@ -104,13 +107,14 @@ def feed_pellets(line: Line) -> tuple[Way, ...]:
     for tank in tanks:
         share = max(round(grams * alive[tank] / total, 2), 0.01)
         fields = (
-            blank("fed", "foods.0.grams", words=f"pellets in {tank}", value=share, step=0.1,
+            blank("fed", "foods.0.grams", words=say("pellets in {tank}", tank=tank), value=share,
+            step=0.1,
                   needed=False),
             blank("fed", "left", needed=False, low=0.0, high=1.0),
         )  # fmt: skip
         food: dict[str, Any] = {"foods": [{"food": "pellets", "grams": share}]}
         asked.append(Asked("fed", tank, food, fields))
-    return (Way("fed", tuple(asked)),) if asked else (just_done("feed pellets", "nursery"),)
+    return (Way(say("fed"), tuple(asked)),) if asked else (just_done("feed pellets", "nursery"),)
 
 
 def siphon(line: Line) -> tuple[Way, ...]:
@@ -123,7 +127,7 @@ def siphon(line: Line) -> tuple[Way, ...]:
 
 def grade(line: Line) -> tuple[Way, ...]:
     """Two heaps, small and large, of every nursery tank of the batch."""
-    told = line.task.amount.partition("split at ")[2].partition(" mm")[0]
+    told = english(line.task.amount).partition("split at ")[2].partition(" mm")[0]
     size = float(told) if told.replace(".", "").isdecimal() else 20.0
     tanks = tuple(line.held(NURSERY_TANK))
     if not tanks:
@@ -132,13 +136,16 @@ def grade(line: Line) -> tuple[Way, ...]:
     classes = [{"from_mm": 0.0, "to_mm": size, "animals": 0},
                {"from_mm": size, "to_mm": 4 * size, "animals": 0}]  # fmt: skip
     fields = (
-        blank("graded", "classes.0.animals", words=f"under {text(size, 'mm')}", sort="whole"),
-        blank("graded", "classes.1.animals", words=f"{text(size, 'mm')} and over", sort="whole"),
-        blank("graded", "classes.1.to_mm", words="the longest", value=4 * size, needed=False),
-        blank("graded", "classes.1.to", words="the large ones go to", sort="choice", needed=False,
+        blank("graded", "classes.0.animals", words=say("under {size}", size=text(size, 'mm')),
+        sort="whole"),
+        blank("graded", "classes.1.animals", words=say("{size} and over", size=text(size, 'mm')),
+        sort="whole"),
+        blank("graded", "classes.1.to_mm", words=say("the longest"), value=4 * size, needed=False),
+        blank("graded", "classes.1.to", words=say("the large ones go to"), sort="choice",
+        needed=False,
               choices=(*tanks, *free)),
     )  # fmt: skip
-    return (Way("graded", (Asked("graded", tanks[0], {"classes": classes}, fields, tanks),)),)
+    return (Way(say("graded"), (Asked("graded", tanks[0], {"classes": classes}, fields, tanks),)),)
 
 
 def weigh_and_measure(line: Line) -> tuple[Way, ...]:
@@ -148,18 +155,19 @@ def weigh_and_measure(line: Line) -> tuple[Way, ...]:
     if not places:
         return (just_done("weigh and measure", line.task.where),)
     there, size = line.holding(places[0]), _sample(line)
-    told = line.task.amount.partition("about ")[2].partition(" expected")[0]
-    of_one = {"expected": f"about {told} expected" if told else "", "last": last_length(there)}
+    told = english(line.task.amount).partition("about ")[2].partition(" expected")[0]
+    expected = say("about {number} expected", number=told) if told else ""
+    of_one = {"expected": expected, "last": last_length(there)}
     each = blank("measured", "lengths_mm", times=0, step=0.1, **of_one)
     mean = blank("measured", "mean_mm", step=0.1, **of_one)
     number = blank("measured", "animals", sort="whole", value=size, needed=False)
-    grams = blank("weighed", "grams", words="mass of them all", step=0.01)
+    grams = blank("weighed", "grams", words=say("mass of them all"), step=0.01)
     weighed = Asked("weighed", places[0], {"animals": size}, (grams,), places)
     return (
-        Way("each length, and their mass",
+        Way(say("each length, and their mass"),
             (Asked("measured", places[0], {}, (each,), places), weighed)),
-        Way("each length", (Asked("measured", places[0], {}, (each,), places),)),
-        Way("their mean", (Asked("measured", places[0], {}, (mean, number), places),)),
+        Way(say("each length"), (Asked("measured", places[0], {}, (each,), places),)),
+        Way(say("their mean"), (Asked("measured", places[0], {}, (mean, number), places),)),
     )  # fmt: skip
 
 
@@ -175,11 +183,11 @@ def release(line: Line) -> tuple[Way, ...]:
     for tank in line.held(NURSERY_TANK):
         there = line.holding(tank)
         fields = (
-            blank("released", "animals", words=f"animals of {tank}", sort="whole",
+            blank("released", "animals", words=say("animals of {tank}", tank=tank), sort="whole",
                   last=last_count(there)),
             blank("released", "mean_mm", step=0.5, needed=False, last=last_length(there)),
             blank("released", "site", sort="text", needed=False),
             blank("released", "permit", sort="text", needed=False, value=permit or None),
         )  # fmt: skip
         asked.append(Asked("released", tank, {}, fields))
-    return (Way("released", tuple(asked)),) if asked else ()
+    return (Way(say("released"), tuple(asked)),) if asked else ()

@@ -6,9 +6,11 @@ from datetime import date
 from protoconch.animals.species import Species
 from protoconch.log.state import State
 from protoconch.season.answer import SeasonPlan
+from protoconch.words import say
 from protoconch.work.lots import lots
 from protoconch.work.parameters import table_values
 from protoconch.work.tanks_now import WAITED
+from protoconch.work.task import THE_PLAN
 from protoconch.work.warned.warning import Warned
 
 
@@ -24,32 +26,44 @@ def animal_warnings(
         eggs = any(h.batch == code and h.stage == "egg" for h in state.holdings.values())
         days = (hatch - day).days
         if eggs and 0 <= days <= table["hatch_before"].number:
-            when = "today" if days == 0 else "tomorrow"
-            yield Warned("animals", "soon", "incubator", f"Batch {code} should hatch {when}.",
-                          "Have its tanks clean and filled, and the first food ready.",
-                          source="the plan")  # fmt: skip
+            sentence = (
+                say("Batch {code} should hatch today.", code=code)
+                if days == 0
+                else say("Batch {code} should hatch tomorrow.", code=code)
+            )
+            yield Warned("animals", "soon", say("incubator"), sentence,
+                          say("Have its tanks clean and filled, and the first food ready."),
+                          source=THE_PLAN)  # fmt: skip
         elif eggs and -days >= table["hatch_late"].number and not _hatched(state, code):
-            sentence = f"Batch {code} should have hatched on {hatch.day} {hatch:%B}."
-            yield Warned("animals", "now", "incubator", sentence,
-                          "Open a capsule under the microscope; log the hatch, or the loss.",
-                          source="the plan")  # fmt: skip
+            sentence = say(
+                "Batch {code} should have hatched on {hatch:%-d %B}.", code=code, hatch=hatch
+            )
+            yield Warned("animals", "now", say("incubator"), sentence,
+                          say("Open a capsule under the microscope; log the hatch, or the loss."),
+                          source=THE_PLAN)  # fmt: skip
     most = table["count_after"].number
     for batch in there.larvae:
         for vessel, seen in batch.vessels.items():
             if (day - seen.alive_on).days > most:
-                on = f"{seen.alive_on.day} {seen.alive_on:%B}"
-                sentence = f"Nobody counted {vessel} since {on}; its amounts rest on that number."
-                yield Warned("animals", "soon", vessel, sentence, "Count it today.",
+                sentence = say(
+                    "Nobody counted {vessel} since {alive_on:%-d %B}; its amounts rest on that "
+                    "number.",
+                    vessel=vessel,
+                    alive_on=seen.alive_on,
+                )
+                yield Warned("animals", "soon", vessel, sentence, say("Count it today."),
                               source=table["count_after"].source)  # fmt: skip
     for batch in there.waiting:
         planned = batch.batch.dates.collect
         if day - planned > WAITED and planned >= plan.hatchery.first_day:
-            sentence = (
-                f"Batch {batch.batch.code} was to be collected on {planned.day} {planned:%B}, and"
-                " the log has nothing of it."
+            sentence = say(
+                "Batch {code} was to be collected on {planned:%-d %B}, and the log has nothing "
+                "of it.",
+                code=batch.batch.code,
+                planned=planned,
             )
-            yield Warned("animals", "soon", "", sentence, "Log what was done, or plan anew.",
-                          source="the plan")  # fmt: skip
+            yield Warned("animals", "soon", "", sentence, say("Log what was done, or plan anew."),
+                          source=THE_PLAN)  # fmt: skip
 
 
 def _hatched(state: State, code: str) -> bool:

@@ -5,6 +5,7 @@ from functools import cache
 from typing import Literal
 
 from protoconch.sources.reading import load_catalogue
+from protoconch.words import say
 
 Topic = Literal["water", "animals", "algae", "stores", "permit", "log"]
 Urgency = Literal["now", "soon"]
@@ -37,4 +38,4 @@ class Warned:
 def caution(about: str) -> tuple[str, ...]:
     """The caution of the water table about that, empty where it has none."""
     table = load_catalogue("water_cautions")["cautions"]
-    return tuple(entry["say"] for entry in table if entry["about"] == about)
+    return tuple(say(entry["say"]) for entry in table if entry["about"] == about)

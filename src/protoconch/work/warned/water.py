@@ -9,6 +9,7 @@ from protoconch.log.state import Reading, State
 from protoconch.sources.reading import load_catalogue
 from protoconch.sources.values import SourcedValue
 from protoconch.units import quantity, text
+from protoconch.words import begun, say
 from protoconch.work.parameters import table_values
 from protoconch.work.warned.warning import Urgency, Warned, caution
 
@@ -33,12 +34,14 @@ def water_warnings(
 def _read(reading: Reading, hatchery: Hatchery, species: Species) -> Iterator[Warned]:
     if reading.quantity == "temperature":
         limit = _own(hatchery, species, "limits.temperature_c")
-        yield from _outside(reading, limit, "°C", "Warm or cool it slowly, shade it, or change less"
-                            " water at a time; larvae bear no sudden step.")  # fmt: skip
+        yield from _outside(reading, limit, "°C",
+            say("Warm or cool it slowly, shade it, or change less"
+                            " water at a time; larvae bear no sudden step."))  # fmt: skip
     elif reading.quantity == "salinity":
         limit = _own(hatchery, species, "limits.salinity")
-        yield from _outside(reading, limit, "", "Hold back water after rain; mix it slowly to the"
-                            " usual salinity.")  # fmt: skip
+        yield from _outside(reading, limit, "",
+            say("Hold back water after rain; mix it slowly to the"
+                            " usual salinity."))  # fmt: skip
     elif reading.quantity == "oxygen":
         yield from _oxygen(reading)
 
@@ -52,10 +55,18 @@ def _outside(reading: Reading, limit: SourcedValue | None, unit: str, do: str) -
         return
     if limit.low <= reading.value <= limit.high:
         return
-    shown = f"{text(reading.value, unit or '1', 3)}"
-    side = "below" if reading.value < limit.low else "above"
-    edge = text(limit.low if side == "below" else limit.high, unit or "1", 3)
-    sentence = f"{_place(reading)}: {reading.quantity} {shown}, {side} {edge}."
+    below = reading.value < limit.low
+    parts = {
+        "place": _place(reading),
+        "quantity": say(reading.quantity),
+        "value": text(reading.value, unit or "1", 3),
+        "edge": text(limit.low if below else limit.high, unit or "1", 3),
+    }
+    sentence = (
+        say("{place}: {quantity} {value}, below {edge}.", **parts)
+        if below
+        else say("{place}: {quantity} {value}, above {edge}.", **parts)
+    )
     yield Warned("water", "now", reading.where, sentence, do, caution("electricity"), limit.source)
 
 
@@ -65,11 +76,13 @@ def _oxygen(reading: Reading) -> Iterator[Warned]:
     if reading.value >= warn.number:
         return
     urgent = reading.value < act.number
-    sentence = (
-        f"{_place(reading)}: oxygen {text(reading.value, 'mg/L', 2)}, below "
-        f"{text((act if urgent else warn).number, 'mg/L', 2)}."
+    sentence = say(
+        "{place}: oxygen {value}, below {edge}.",
+        place=_place(reading),
+        value=text(reading.value, "mg/L", 2),
+        edge=text((act if urgent else warn).number, "mg/L", 2),
     )
-    do = "Check air and flow now, feed nothing, and read it again within the hour."
+    do = say("Check air and flow now, feed nothing, and read it again within the hour.")
     yield Warned(
         "water",
         "now" if urgent else "soon",
@@ -82,7 +95,7 @@ def _oxygen(reading: Reading) -> Iterator[Warned]:
 
 
 def _place(reading: Reading) -> str:
-    return reading.where[:1].upper() + reading.where[1:] or "Water"
+    return begun(reading.where) or say("Water")
 
 
 def _reservoir(state: State, hatchery: Hatchery) -> Iterator[Warned]:
@@ -98,13 +111,22 @@ def _reservoir(state: State, hatchery: Hatchery) -> Iterator[Warned]:
     if days >= wanted:
         return
     litres = text(round(level.litres, -1), "L")
-    sentence = f"The {keeping.place} holds {litres}: {text(int(days))} days above its reserve."
+    sentence = say(
+        "The {place} holds {litres}: {days} days above its reserve.",
+        place=keeping.place,
+        litres=litres,
+        days=text(int(days)),
+    )
     if days < 1:
-        sentence = f"The {keeping.place} holds {litres}, near or under its reserve."
+        sentence = say(
+            "The {place} holds {litres}, near or under its reserve.",
+            place=keeping.place,
+            litres=litres,
+        )
     when: Urgency = "now" if days < keeping.interval_days else "soon"
     yield Warned("water", when, keeping.place, sentence,
-                  "Fill it at the next good tide and weather; change the water of the youngest "
-                  "tanks first.", caution("storms"), "own-log")  # fmt: skip
+                  say("Fill it at the next good tide and weather; change the water of the youngest "
+                  "tanks first."), caution("storms"), "own-log")  # fmt: skip
 
 
 def _cartridges(state: State) -> Iterator[Warned]:
@@ -120,13 +142,19 @@ def _cartridges(state: State) -> Iterator[Warned]:
         drop = before.value - after.value
         if drop >= _kpa(change.low or change.number):
             due = drop >= _kpa(change.number)
-            sentence = (
-                f"The {where} takes {text(drop, 'kPa', 2)}; it is changed at "
-                f"{text(_kpa(change.number), 'kPa', 2)}."
+            sentence = say(
+                "The {stage} takes {drop}; it is changed at {limit}.",
+                stage=where,
+                drop=text(drop, "kPa", 2),
+                limit=text(_kpa(change.number), "kPa", 2),
             )
-            do = "Change the cartridge today." if due else "Have a fresh cartridge at hand."
+            do = (
+                say("Change the cartridge today.")
+                if due
+                else say("Have a fresh cartridge at hand.")
+            )
             if drop >= _kpa(most.low or most.number):
-                do = "Change it now: so much can make an element give way."
+                do = say("Change it now: so much can make an element give way.")
             yield Warned(
                 "water",
                 "now" if due else "soon",
@@ -148,7 +176,11 @@ def _lamps(state: State, day: date) -> Iterator[Warned]:
         hours = 24.0 * (day - part.changed.date()).days
         if hours >= share * life.number:
             over = hours >= life.number
-            sentence = f"The lamp of the {part.where} has burned about {text(hours, 'h')}."
-            do = "Put in a new lamp." if over else "Order a new lamp."
+            sentence = say(
+                "The lamp of the {where} has burned about {hours}.",
+                where=part.where,
+                hours=text(hours, "h"),
+            )
+            do = say("Put in a new lamp.") if over else say("Order a new lamp.")
             yield Warned("water", "now" if over else "soon", part.where, sentence, do,
                          caution("UV light"), life.source)  # fmt: skip

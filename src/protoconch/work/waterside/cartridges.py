@@ -18,6 +18,7 @@ from protoconch.waterworks.treatment.cartridge_log import (
 )
 from protoconch.waterworks.treatment.cartridges import KPA_PER_PSI
 from protoconch.waterworks.water import Water
+from protoconch.words import counted, say
 from protoconch.work.waterside.readings import Readings, Seen, nearest, since
 
 MINUTES_PER_DAY = 1440.0
@@ -102,13 +103,15 @@ def _due(
 ) -> tuple[tuple[datetime, datetime, datetime] | None, str]:  # fmt: skip
     """When to change by the pressures, or why that cannot be said."""
     if begin is None:
-        return None, "The log does not know when it was put in: log the next change."
+        return None, say("The log does not know when it was put in: log the next change.")
     if len(drops) < LEAST_READINGS:
-        more = LEAST_READINGS - len(drops)
-        pairs = "pair" if more == 1 else "pairs"
-        return None, f"A forecast needs {more} more {pairs} of pressures since it was put in."
+        return None, counted(
+            LEAST_READINGS - len(drops),
+            "A forecast needs {number} more pair of pressures since it was put in.",
+            "A forecast needs {number} more pairs of pressures since it was put in.",
+        )
     if flow <= 0:
-        return None, "No water runs through it."
+        return None, say("No water runs through it.")
     a_day = flow * MINUTES_PER_DAY
     logged = []
     for when, drop in drops:
@@ -121,9 +124,9 @@ def _due(
             logged, part.stage, change_kpa=change, reference_l_min=flow, confidence=CONFIDENCE
         )
     except BadInput as fault:
-        return None, str(fault)
+        return None, fault.args[0]
     if found.at_litres / a_day > FAR_DAYS:
-        return None, "The pressure rises so slowly that no day can be named."
+        return None, say("The pressure rises so slowly that no day can be named.")
     most = number("cartridges", "most_days_wet")
     return change_days(found, _days(begin, now) * a_day, a_day, now, begin, most), ""
 

@@ -8,10 +8,12 @@ from protoconch.errors import BadInput
 from protoconch.log.payloads.water import QUANTITIES
 from protoconch.log.state import Reading
 from protoconch.seawater.ammonia import unionised_share
+from protoconch.units import text
 from protoconch.waterworks.description import LoopPlan
 from protoconch.waterworks.parameters import number
+from protoconch.words import phrase, say
 
-UNIONISED = "un-ionised ammonia"
+UNIONISED = phrase("un-ionised ammonia")
 LOOKED_AT = (
     "temperature", "salinity", "oxygen", "pH", "ammonia as nitrogen", "nitrite as nitrogen",
     "nitrate as nitrogen",
@@ -150,9 +152,13 @@ def _unionised(loop: LoopPlan, readings: dict[str, Reading], now: datetime) -> J
     except BadInput:
         return nothing
     value = total.value * share
-    working = (
-        f"{100 * share:.2g} % of the ammonia at {celsius:g} °C, salinity {salinity:g} and pH"
-        f" {ph.value:g} (a meter set in ordinary buffers)."
+    working = say(
+        "{percent:.2g} % of the ammonia at {celsius}, salinity {salinity:g} and pH "
+        "{ph:g} (a meter set in ordinary buffers).",
+        percent=100 * share,
+        celsius=text(celsius, "°C", 6),
+        salinity=salinity,
+        ph=ph.value,
     )
     when = min(total.when, ph.when)
     old = _old("ammonia as nitrogen", when, now)
