@@ -32,7 +32,8 @@ MARKS: dict[str, tuple[int, ...]] = {  # the call, and which of its parts are te
 }  # fmt: skip
 DATA: dict[str, tuple[str, ...]] = {
     "sources/tables/*.toml": ("conditions", "missing"),
-    "sources/species/*.toml": ("conditions", "missing"),
+    "sources/species/*.toml": ("conditions", "missing", "common_name", "size_measure"),
+    "hatchery/*limits.toml": ("conditions",),
     "sources/tables/materials.toml": ("name", "reason", "instead"),
     "sources/tables/outage.toml": ("steps",),
     "sources/tables/uv.toml": ("organism", "kind", "effect"),

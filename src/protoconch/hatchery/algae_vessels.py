@@ -13,6 +13,7 @@ from protoconch.hatchery.calendar_words import weekdays
 from protoconch.sources.reading import load_catalogue
 from protoconch.sources.reading_toml import Document, did_you_mean, parse
 from protoconch.units import quantity
+from protoconch.words import phrase, say
 
 HEAD = "algae_room"
 KEYS = ("temperature", "no_start", "days_fed", "vessels", "lines", "spare")
@@ -46,12 +47,16 @@ def algae_room_in(text: str, file: str) -> AlgaeRoom:
     document = parse(text, file)
     if HEAD not in document.content:
         raise MissingInput(
-            f"{file} has no [{HEAD}]; describe vessels and lines as the demo's file does."
+            say(
+                "{file} has no [{head}]; describe vessels and lines as the demo's file does.",
+                file=file,
+                head=HEAD,
+            )
         )
     found = read_algae_room(document)
     document.finish()
     if found is None:
-        raise BadFile(file, (Problem(1, "The algae room cannot be read."),))
+        raise BadFile(file, (Problem(1, say("The algae room cannot be read.")),))
     return found
 
 
@@ -71,7 +76,7 @@ def read_algae_room(document: Document) -> AlgaeRoom | None:
     table = document.content.get(HEAD)
     before = len(document.problems)
     if not isinstance(table, dict):
-        document.fault((HEAD,), f"{HEAD} must be a section headed [{HEAD}].")
+        document.fault((HEAD,), say("{head} must be a section headed [{head}].", head=HEAD))
         return None
     _known(document, (HEAD,), table, KEYS)
     temperature = _number(document, (HEAD, "temperature"), table, "°C", (5.0, 40.0), 26.5)
@@ -87,7 +92,7 @@ def read_algae_room(document: Document) -> AlgaeRoom | None:
         try:
             lines.append(line_of(species, [kinds[name] for name in through], temperature))
         except ProtoconchError as fault:
-            document.fault((HEAD, "lines", place, "species"), str(fault))
+            document.fault((HEAD, "lines", place, "species"), fault.args[0])
     minutes = load_catalogue("media")["minutes_per_l"].number
     room = Room(tuple(kinds.values()), tuple(lines), spare, minutes)
     shares = {species: share for species, share, _ in chosen}
@@ -100,7 +105,9 @@ def _known(
     for key in table:
         if key not in keys:
             hint = did_you_mean(key, keys)
-            document.fault((*path, key), f"{key} is no part of the algae room.{hint}")
+            document.fault(
+                (*path, key), say("{key} is no part of the algae room.{hint}", key=key, hint=hint)
+            )
 
 
 def _number(
@@ -110,16 +117,26 @@ def _number(
     name = str(path[-1])
     if name not in table:
         if usual is None:
-            document.fault(path[:-1], f"{name} is missing here.")
+            document.fault(path[:-1], say("{name} is missing here.", name=name))
         return usual or 0.0
     try:
         value = quantity(table[name], unit, name)
     except BadInput as fault:
-        document.fault(path, str(fault))
+        document.fault(path, fault.args[0])
         return limits[0]
     low, high = limits
     if not low <= value <= high:
-        document.fault(path, f"{name} is {value:g}, outside {low:g} to {high:g} {unit}.")
+        document.fault(
+            path,
+            say(
+                "{name} is {value:g}, outside {low:g} to {high:g} {unit}.",
+                name=name,
+                value=value,
+                low=low,
+                high=high,
+                unit=unit,
+            ),
+        )
     return value
 
 
@@ -127,15 +144,15 @@ def _closed(document: Document, table: dict[str, Any]) -> tuple[int, ...]:
     words = table.get("no_start", [])
     found: set[int] = set()
     if not isinstance(words, list):
-        document.fault((HEAD, "no_start"), 'no_start is a list of weekdays, as in ["Sunday"].')
+        document.fault((HEAD, "no_start"), say('no_start is a list of weekdays, as in ["Sunday"].'))
         return ()
     for word in words:
         try:
             found.update(weekdays(str(word)))
         except BadInput as fault:
-            document.fault((HEAD, "no_start"), str(fault))
+            document.fault((HEAD, "no_start"), fault.args[0])
     if len(found) == 7:
-        document.fault((HEAD, "no_start"), "On some weekday something must be started.")
+        document.fault((HEAD, "no_start"), say("On some weekday something must be started."))
     return tuple(sorted(found))
 
 
@@ -143,7 +160,8 @@ def _tables(document: Document, table: dict[str, Any], name: str) -> list[dict[s
     rows = table.get(name)
     if not isinstance(rows, list) or not rows or not all(isinstance(r, dict) for r in rows):
         document.fault((HEAD, name) if name in table else (HEAD,),
-                       f"{name} must be headed [[{HEAD}.{name}]], once for each.")  # fmt: skip
+                       say("{name} must be headed [[{head}.{name}]], once for each.", name=name,
+                           head=HEAD))  # fmt: skip
         return []
     return rows
 
@@ -156,13 +174,17 @@ def _kinds(document: Document, table: dict[str, Any]) -> dict[str, VesselKind]:
         _known(document, path, row, VESSEL_KEYS)
         name = row.get("kind")
         if not isinstance(name, str) or not name.strip():
-            document.fault(path, 'kind is missing here; give it as kind = "flask".')
+            document.fault(path, say('kind is missing here; give it as kind = "flask".'))
             continue
         if name in found:
-            document.fault((*path, "kind"), f"The vessels {name} are described twice.")
+            document.fault(
+                (*path, "kind"), say("The vessels {name} are described twice.", name=name)
+            )
         count = _number(document, (*path, "count"), row, "1", (1, MOST_VESSELS))
         if count != int(count):
-            document.fault((*path, "count"), f"count must be a whole number, not {count:g}.")
+            document.fault(
+                (*path, "count"), say("count must be a whole number, not {count:g}.", count=count)
+            )
         litres = _number(document, (*path, "volume"), row, "L", (0.001, MOST_L))
         near = rows.get(name) or rows["column" if litres > 50 else "carboy"]
         found[name] = VesselKind(name, litres, int(count), round(near["clean_d"].number))
@@ -180,19 +202,31 @@ def _lines(
         if species not in known_algae():
             hint = did_you_mean(str(species), known_algae())
             document.fault((*path, "species") if "species" in row else path,
-                           f"species must be one of {', '.join(known_algae())}.{hint}")  # fmt: skip
+                           say("species must be one of {known}.{hint}",
+                               known=', '.join(known_algae()), hint=hint))  # fmt: skip
             continue
         if any(species == other for other, _, _ in found):
-            document.fault((*path, "species"), f"The line of {species} is described twice.")
+            document.fault(
+                (*path, "species"),
+                say("The line of {species} is described twice.", species=species),
+            )
         if not isinstance(through, list) or not through:
-            document.fault(path, f"Say through which vessels {species} goes, small to large.")
+            document.fault(
+                path,
+                say("Say through which vessels {species} goes, small to large.", species=species),
+            )
             continue
         for name in through:
             if name not in kinds:
                 hint = did_you_mean(str(name), kinds)
-                document.fault((*path, "through"), f"There are no vessels {name}.{hint}")
+                document.fault(
+                    (*path, "through"),
+                    say("There are no vessels {name}.{hint}", name=name, hint=hint),
+                )
         if len(set(map(str, through))) < len(through):
-            document.fault((*path, "through"), f"{species} goes through a kind twice.")
+            document.fault(
+                (*path, "through"), say("{species} goes through a kind twice.", species=species)
+            )
         share = _number(document, (*path, "share"), row, "1", (0.0, 1.0), 1.0)
         found.append((str(species), share, [str(name) for name in through]))
     _whole_shares(document, found)
@@ -200,13 +234,14 @@ def _lines(
 
 
 def _whole_shares(document: Document, lines: list[tuple[str, float, list[str]]]) -> None:
-    names = {"diatom": "diatoms", "film diatom": "film diatoms"}
-    for sort in (*names.values(), "other algae"):
+    names = {"diatom": phrase("diatoms"), "film diatom": phrase("film diatoms")}
+    for sort in (*names.values(), phrase("other algae")):
         shares = [share for species, share, _ in lines
                   if names.get(alga(species).kind, "other algae") == sort]  # fmt: skip
         if shares and abs(sum(shares) - 1) > 1e-6:
-            document.fault((HEAD, "lines"), f"The shares of the {sort} add up to "
-                           f"{sum(shares):g}, not to 1.")  # fmt: skip
+            document.fault((HEAD, "lines"),
+            say("The shares of the {sort} add up to {shares:g}, not to 1.", sort=say(sort),
+                shares=sum(shares)))  # fmt: skip
 
 
 def _spare(
@@ -214,15 +249,23 @@ def _spare(
 ) -> dict[str, int]:
     rows = table.get("spare", {})
     if not isinstance(rows, dict):
-        document.fault((HEAD, "spare"), f"spare must be a section headed [{HEAD}.spare].")
+        document.fault(
+            (HEAD, "spare"), say("spare must be a section headed [{head}.spare].", head=HEAD)
+        )
         return {}
     found = {}
     for name in rows:
         if name not in kinds:
             hint = did_you_mean(name, kinds)
-            document.fault((HEAD, "spare", name), f"There are no vessels {name}.{hint}")
+            document.fault(
+                (HEAD, "spare", name),
+                say("There are no vessels {name}.{hint}", name=name, hint=hint),
+            )
         value = _number(document, (HEAD, "spare", name), rows, "1", (0, 20))
         if value != int(value):
-            document.fault((HEAD, "spare", name), f"spare must be a whole number, not {value:g}.")
+            document.fault(
+                (HEAD, "spare", name),
+                say("spare must be a whole number, not {value:g}.", value=value),
+            )
         found[name] = int(value)
     return found

@@ -2,9 +2,11 @@
 
 import re
 from collections.abc import Iterable
+from datetime import date
 
 from protoconch.errors import UnknownName
 from protoconch.sources.reading_toml import did_you_mean
+from protoconch.words import day_text, phrase, say
 
 MONTHS = {
     "en": "January February March April May June July August September October November December",
@@ -37,7 +39,11 @@ def weekdays(word: str) -> tuple[int, ...]:
 def _places(word: str, names: dict[str, str], kind: str) -> tuple[int, ...]:
     ends = FROM_TO.split(word.strip())
     if len(ends) > 2:
-        raise UnknownName(f'"{word}" is not one range of {kind}s, such as {_example(names)}.')
+        said = {
+            "month": phrase('"{word}" is not one range of months, such as {example}.'),
+            "weekday": phrase('"{word}" is not one range of weekdays, such as {example}.'),
+        }
+        raise UnknownName(say(said[kind], word=word, example=_example(names)))
     first, last = (_place(end, names, kind) for end in (ends[0], ends[-1]))
     size = len(names["en"].split())
     return tuple((first + step) % size for step in range((last - first) % size + 1))
@@ -54,12 +60,21 @@ def _place(word: str, names: dict[str, str], kind: str) -> int:
                 return place
     known = [name for text in names.values() for name in text.split()]
     hint = did_you_mean(plain.capitalize(), known)
-    raise UnknownName(f'"{word.strip()}" is not a {kind}.{hint}')
+    said = {
+        "month": phrase('"{word}" is not a month.{hint}'),
+        "weekday": phrase('"{word}" is not a weekday.{hint}'),
+    }
+    raise UnknownName(say(said[kind], word=word.strip(), hint=hint))
 
 
 def _example(names: dict[str, str]) -> str:
     first = names["en"].split()
     return f"{first[3]} to {first[5]}"
+
+
+def month_text(month: int) -> str:
+    """A month (1 to 12) in the reader's words."""
+    return day_text(date(2000, month, 1), "%B")
 
 
 def month_name(month: int) -> str:

@@ -5,6 +5,7 @@ from collections.abc import Collection
 from pathlib import Path
 
 from protoconch.errors import BadFile, BadInput, MissingInput, Problem
+from protoconch.words import say
 
 HEADER = re.compile(r"\s*\[{1,2}\s*\"?(?P<name>[\w-]+)\"?\s*[\].][^,]*(?:#.*)?$")
 
@@ -18,15 +19,17 @@ def file_text(path: Path | str) -> str:
     try:
         data = Path(path).read_bytes()
     except FileNotFoundError:
-        raise MissingInput(f"There is no file {path}.") from None
+        raise MissingInput(say("There is no file {path}.", path=path)) from None
     except OSError as error:
-        reason = error.strerror or "it cannot be opened"
-        raise BadInput(f"The file {path} cannot be read: {reason.lower()}.") from None
+        reason = error.strerror or say("it cannot be opened")
+        raise BadInput(
+            say("The file {path} cannot be read: {reason}.", path=path, reason=reason.lower())
+        ) from None
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         line = data[: error.start].count(b"\n") + 1
-        fault = Problem(line, "The file is not in UTF-8; save it as UTF-8 text.")
+        fault = Problem(line, say("The file is not in UTF-8; save it as UTF-8 text."))
         raise BadFile(str(path), (fault,)) from None
 
 

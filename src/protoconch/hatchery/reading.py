@@ -26,6 +26,7 @@ from protoconch.hatchery.waterworks_reading import (
     read_waterworks,
 )
 from protoconch.sources.reading_toml import Document, did_you_mean, parse
+from protoconch.words import say
 
 NEEDED = ("hatchery", "water", "larval_tanks", "incubator", "trays", "nursery", "algae", "crew",
           "permit", "season")  # fmt: skip
@@ -67,7 +68,7 @@ def read_hatchery(text: str, file: str) -> Hatchery:
     Raises: BadFile, with every fault and its line.
     """
     if not text.strip():
-        raise BadFile(file, (Problem(1, "The file is empty; it begins with [hatchery]."),))
+        raise BadFile(file, (Problem(1, say("The file is empty; it begins with [hatchery].")),))
     document = parse(text, file)
     _check_sections(document)
     return _described(document, text)
@@ -78,16 +79,20 @@ def _check_sections(document: Document) -> None:
     for key, entry in document.content.items():
         if key not in known:
             hint = did_you_mean(key, known)
-            document.fault((key,), f"[{key}] is no part of a hatchery file.{hint}")
+            document.fault(
+                (key,), say("[{key}] is no part of a hatchery file.{hint}", key=key, hint=hint)
+            )
         elif key in LISTS:
             if not isinstance(entry, list) or not all(isinstance(part, dict) for part in entry):
-                document.fault((key,), f"{key} must be headed [[{key}]], once for each kind.")
+                document.fault(
+                    (key,), say("{key} must be headed [[{key}]], once for each kind.", key=key)
+                )
         elif not isinstance(entry, dict):
-            document.fault((key,), f"{key} must be a section headed [{key}].")
+            document.fault((key,), say("{key} must be a section headed [{key}].", key=key))
     for key in NEEDED:
         if not document.content.get(key):
             head = f"[[{key}]]" if key in LISTS else f"[{key}]"
-            document.fault((), f"The section {head} is missing.")
+            document.fault((), say("The section {head} is missing.", head=head))
 
 
 def _section(document: Document, name: str) -> Section:

@@ -9,6 +9,7 @@ from protoconch.hatchery.description import Permit, Target
 from protoconch.hatchery.section import NO_DAY, Section, sensible
 from protoconch.sources.reading_toml import shown
 from protoconch.units import text
+from protoconch.words import begun, counted, joined, say
 
 LONGEST_SEASON_DAYS = 366
 
@@ -24,11 +25,19 @@ def crew_hours(crew: Section) -> tuple[float, ...]:
         try:
             days = weekdays(key)
         except UnknownName as error:
-            crew.fault(key, f"{error} In [crew] a line is a weekday or a range, and its hours.")
+            crew.fault(
+                key,
+                say(
+                    "{error} In [crew] a line is a weekday or a range, and its hours.",
+                    error=error.args[0],
+                ),
+            )
             continue
         for day in days:
             if day in hours:
-                crew.fault(key, f"{weekday_name(day)} is given twice in [crew].")
+                crew.fault(
+                    key, say("{weekday} is given twice in [crew].", weekday=say(weekday_name(day)))
+                )
             hours[day] = 0.0
         given = crew.number((*crew.path, key), typed, limit)
         if given is None:
@@ -37,18 +46,29 @@ def crew_hours(crew: Section) -> tuple[float, ...]:
         if not 0 <= given <= most:
             crew.fault(
                 key,
-                f"{key.capitalize()} has {text(given)} h of work for {max(people, 1)} "
-                f"{'person' if people <= 1 else 'people'}, outside 0 to {text(most)} h; "
-                "give the hours of all hands together, and how many hands as people = 2.",
+                counted(
+                    max(people, 1),
+                    "{key} has {given} h of work for {number} person, outside 0 to {most} h; give"
+                    " the hours of all hands together, and how many hands as people = 2.",
+                    "{key} has {given} h of work for {number} people, outside 0 to {most} h; give"
+                    " the hours of all hands together, and how many hands as people = 2.",
+                    key=key.capitalize(),
+                    given=text(given),
+                    most=text(most),
+                ),
             )
         hours.update(dict.fromkeys(days, given))
     lacking = [weekday_name(day) for day in range(7) if day not in hours]
     if lacking:
         crew.fault(
-            "monday", f"The hours of {', '.join(lacking)} are missing in [crew]; 0 where none."
+            "monday",
+            say(
+                "The hours of {lacking} are missing in [crew]; 0 where none.",
+                lacking=joined(lacking, ", "),
+            ),
         )
     elif not any(hours.values()):
-        crew.fault("monday", "No weekday in [crew] has any hours of work.")
+        crew.fault("monday", say("No weekday in [crew] has any hours of work."))
     return tuple(hours.get(day, 0.0) for day in range(7))
 
 
@@ -66,9 +86,9 @@ def permit(section: Section) -> Permit:
 
 def permit_months(section: Section) -> tuple[int, ...]:
     """Months in which the permit allows collecting, from a range, a list, or both."""
-    wanted = 'months must be as in "April to September", ["April", "May"] or [4, 5]'
+    wanted = say('months must be as in "April to September", ["April", "May"] or [4, 5]')
     if not section.has("months"):
-        section.fault("months", f"months is missing in [permit]; {wanted}.")
+        section.fault("months", say("months is missing in [permit]; {wanted}.", wanted=wanted))
         return ()
     typed: Any = section.table["months"]
     entries = typed.split(",") if isinstance(typed, str) else typed
@@ -77,12 +97,12 @@ def permit_months(section: Section) -> tuple[int, ...]:
         isinstance(entry, str | int) and not isinstance(entry, bool) for entry in entries
     )
     if not sound or not entries:
-        section.fault("months", f"{wanted}, not {shown(typed)}.")
+        section.fault("months", say("{wanted}, not {typed}.", wanted=wanted, typed=shown(typed)))
         return ()
     try:
         return months(str(entry) for entry in entries)
     except (UnknownName, ValueError) as error:
-        section.fault("months", f"{error} {wanted[:1].upper()}{wanted[1:]}.")
+        section.fault("months", say("{error} {wanted}.", error=error.args[0], wanted=begun(wanted)))
         return ()
 
 
@@ -93,16 +113,29 @@ def season(section: Section, permitted: tuple[int, ...]) -> tuple[date, date]:
     if NO_DAY in (first, last):
         return first, last
     if last < first:
-        section.fault("last_day", f"last_day is {last}, before first_day, which is {first}.")
+        section.fault(
+            "last_day",
+            say("last_day is {last}, before first_day, which is {first}.", last=last, first=first),
+        )
     elif (last - first).days >= LONGEST_SEASON_DAYS:
         section.fault(
-            "last_day", f"The season from {first} to {last} is longer than a year; plan one season."
+            "last_day",
+            say(
+                "The season from {first} to {last} is longer than a year; plan one season.",
+                first=first,
+                last=last,
+            ),
         )
     elif permitted and not permitted_days(first, last, permitted):
         allowed = ", ".join(month_name(month) for month in permitted)
         section.fault(
             "first_day",
-            f"No day from {first} to {last} lies in a month of the permit ({allowed}).",
+            say(
+                "No day from {first} to {last} lies in a month of the permit ({allowed}).",
+                first=first,
+                last=last,
+                allowed=allowed,
+            ),
         )
     return first, last
 
@@ -123,5 +156,7 @@ def target(section: Section, first_day: date) -> Target:
     )
     section.close()
     if NO_DAY not in (found.by, first_day) and found.by <= first_day:
-        section.fault("by", f"The target is due on {found.by}, before the season has begun.")
+        section.fault(
+            "by", say("The target is due on {by}, before the season has begun.", by=found.by)
+        )
     return found

@@ -7,6 +7,7 @@ from protoconch.hatchery.calendar_words import month_name
 from protoconch.hatchery.description import LarvalTank, NurseryTank, Tray
 from protoconch.hatchery.section import Section, sensible
 from protoconch.sources.reading_toml import shown
+from protoconch.words import say
 
 NO_MONTHS = (0.0,) * 12
 SHARED_UNIT = re.compile(r"\s*([°º]?\s*[A-Za-z]*)\s*$")
@@ -15,23 +16,31 @@ M2_PER_CM2 = 1e-4
 
 def temperatures(water: Section) -> tuple[float, ...]:
     """Mean water temperature of each month [°C, 12 values], from a list or from one text."""
-    wanted = "temperature must be 12 values, January to December"
+    wanted = say("temperature must be 12 values, January to December")
     if not water.has("temperature"):
-        water.fault("temperature", f"{wanted}, in one list.")
+        water.fault("temperature", say("{wanted}, in one list.", wanted=wanted))
         return NO_MONTHS
     typed = water.table["temperature"]
     entries = _split(typed) if isinstance(typed, str) else typed
     if not isinstance(entries, list):
-        water.fault("temperature", f"{wanted}, not {shown(typed)}.")
+        water.fault("temperature", say("{wanted}, not {typed}.", wanted=wanted, typed=shown(typed)))
         return NO_MONTHS
     if len(entries) != len(NO_MONTHS):
-        water.fault("temperature", f"{wanted}; there are {len(entries)}.")
+        water.fault(
+            "temperature",
+            say("{wanted}; there are {entries}.", wanted=wanted, entries=len(entries)),
+        )
         return NO_MONTHS
     limit = sensible()["water.temperature"]
     path = (*water.path, "temperature")
     found: list[float] = []
     for month, entry in enumerate(entries):
-        named = replace(limit, conditions=f"mean water temperature of {month_name(month + 1)}")
+        named = replace(
+            limit,
+            conditions=say(
+                "mean water temperature of {month_name}", month_name=month_name(month + 1)
+            ),
+        )
         found.append(water.amount((*path, month), entry, named) or 0.0)
     return tuple(found)
 
@@ -75,5 +84,12 @@ def _close(sections: list[Section]) -> None:
         name = part.table.get("name")
         if isinstance(name, str) and name.strip():
             if name.strip() in seen:
-                part.fault("name", f"The name {shown(name)} is given twice in [[{part.name}]].")
+                part.fault(
+                    "name",
+                    say(
+                        "The name {name} is given twice in [[{part_name}]].",
+                        name=shown(name),
+                        part_name=part.name,
+                    ),
+                )
             seen.add(name.strip())

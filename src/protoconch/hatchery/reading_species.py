@@ -4,7 +4,7 @@ from collections.abc import Mapping
 
 from protoconch.animals.profiles import known_species, species
 from protoconch.animals.species import Species
-from protoconch.hatchery.calendar_words import month_name
+from protoconch.hatchery.calendar_words import month_text
 from protoconch.hatchery.description import Genetics, Permit
 from protoconch.hatchery.own_values import may_be_own
 from protoconch.hatchery.section import Section
@@ -13,6 +13,7 @@ from protoconch.sources.reading import number_tables
 from protoconch.sources.reading_toml import Document, did_you_mean
 from protoconch.sources.references import OWN, references
 from protoconch.sources.values import SourcedValue
+from protoconch.words import joined, say
 
 OWN_FIELDS = {"source": OWN, "confidence": "own"}
 """What holds for a hatchery's own number where it does not say otherwise."""
@@ -27,7 +28,13 @@ def profile_of(head: Section) -> Species | None:
         keys = {species(known).common_name: known for known in known_species()}
         hint = did_you_mean(keys.get(key.casefold(), key), known_species())
         head.fault(
-            "species", f"{key} has no profile; there are {', '.join(known_species())}.{hint}"
+            "species",
+            say(
+                "{key} has no profile; there are {known}.{hint}",
+                key=key,
+                known=", ".join(known_species()),
+                hint=hint,
+            ),
         )
         return None
     return species(key)
@@ -41,8 +48,13 @@ def regime_of(head: Section, profile: Species | None) -> str:
     if profile and regime and regime not in profile.regimes:
         head.fault(
             "regime",
-            f"{regime} is no feeding regime of the {profile.common_name}; "
-            f"there are {', '.join(profile.regimes)}.{did_you_mean(regime, profile.regimes)}",
+            say(
+                "{regime} is no feeding regime of the {species}; there are {regimes}.{near}",
+                regime=regime,
+                species=say(profile.common_name),
+                regimes=", ".join(profile.regimes),
+                near=did_you_mean(regime, profile.regimes),
+            ),
         )
     return regime
 
@@ -77,17 +89,26 @@ def own_values(document: Document, profile: Species | None) -> Mapping[str, Sour
             if name not in known:
                 document.fault(
                     path,
-                    f"{name} is no number that the program uses for the {profile.common_name}."
-                    f"{did_you_mean(name, known)}",
+                    say(
+                        "{name} is no number that the program uses for the {species}.{near}",
+                        name=name,
+                        species=say(profile.common_name),
+                        near=did_you_mean(name, known),
+                    ),
                 )
                 continue
             value = sourced_value(document, path, name, references(), OWN_FIELDS)
             if name in found:
-                document.fault(path, f"{name} is given twice in [own].")
+                document.fault(path, say("{name} is given twice in [own].", name=name))
             elif value and value.unit != known[name].unit:
                 document.fault(
                     (*path, "unit"),
-                    f'{name} has unit "{value.unit}"; it must be "{known[name].unit}".',
+                    say(
+                        '{name} has unit "{unit}"; it must be "{other_unit}".',
+                        name=name,
+                        unit=value.unit,
+                        other_unit=known[name].unit,
+                    ),
                 )
             elif value:
                 found[name] = value
@@ -97,21 +118,34 @@ def own_values(document: Document, profile: Species | None) -> Mapping[str, Sour
 def notes_on(profile: Species, permit: Permit, breeding: Genetics) -> tuple[str, ...]:
     """What the manager should know of a file in which nothing is wrong."""
     notes: list[str] = []
-    idle = [month_name(month) for month in permit.months if month not in profile.months]
+    idle = [month_text(month) for month in permit.months if month not in profile.months]
     if idle:
-        laying = ", ".join(month_name(month) for month in profile.months)
+        laying = joined((month_text(month) for month in profile.months), ", ")
         notes.append(
-            f"The permit has {', '.join(idle)}, outside the months in which the "
-            f"{profile.common_name} was seen to lay ({laying})."
+            say(
+                "The permit has {idle}, outside the months in which the {species} was seen "
+                "to lay ({laying}).",
+                idle=joined(idle, ", "),
+                species=say(profile.common_name),
+                laying=laying,
+            )
         )
     if permit.egg_masses < breeding.min_masses:
         notes.append(
-            f"The permit allows {permit.egg_masses} egg masses, fewer than the "
-            f"{breeding.min_masses} asked for the sake of variety among the released."
+            say(
+                "The permit allows {egg_masses} egg masses, fewer than the {min_masses} asked "
+                "for the sake of variety among the released.",
+                egg_masses=permit.egg_masses,
+                min_masses=breeding.min_masses,
+            )
         )
     if permit.egg_masses * breeding.max_share < 1:
         notes.append(
-            f"With {permit.egg_masses} egg masses at most, the largest share of one mass cannot "
-            f"stay at or below {breeding.max_share:g}."
+            say(
+                "With {egg_masses} egg masses at most, the largest share of one mass cannot stay "
+                "at or below {max_share:g}.",
+                egg_masses=permit.egg_masses,
+                max_share=breeding.max_share,
+            )
         )
     return tuple(notes)

@@ -14,7 +14,8 @@ from protoconch.sources.reading import load_values
 from protoconch.sources.reading_lines import Path
 from protoconch.sources.reading_toml import Document, did_you_mean, shown
 from protoconch.sources.values import SourcedValue
-from protoconch.units import quantity, text
+from protoconch.units import ends, quantity, text
+from protoconch.words import begun, listed, phrase, say
 
 YEARS = range(2000, 2101)
 NO_DAY = date.min
@@ -61,7 +62,14 @@ class Section:
     def words(self, key: str) -> str:
         """A text that must be there."""
         if not self.has(key):
-            self.fault(key, f'{key} is missing in [{self.name}]; give it as {key} = "...".')
+            self.fault(
+                key,
+                say(
+                    '{key} is missing in [{name}]; give it as {key} = "...".',
+                    key=key,
+                    name=self.name,
+                ),
+            )
             return ""
         return self.document.words((*self.path, key), self.table[key], f"{self.name}: {key}") or ""
 
@@ -70,7 +78,14 @@ class Section:
         if not self.has(key):
             return False
         if not isinstance(self.table[key], bool):
-            self.fault(key, f"{key} must be true or false, not {shown(self.table[key])}.")
+            self.fault(
+                key,
+                say(
+                    "{key} must be true or false, not {typed}.",
+                    key=key,
+                    typed=shown(self.table[key]),
+                ),
+            )
         return self.table[key] is True
 
     def measure(self, key: str) -> float:
@@ -78,7 +93,13 @@ class Section:
         limit = sensible()[f"{self.name}.{key}"]
         if not self.has(key):
             self.fault(
-                key, f"{key} is missing in [{self.name}]; for example {key} = {_example(limit)}."
+                key,
+                say(
+                    "{key} is missing in [{name}]; for example {key} = {example}.",
+                    key=key,
+                    name=self.name,
+                    example=_example(limit),
+                ),
             )
             return 0.0
         number = self.amount((*self.path, key), self.table[key], limit)
@@ -89,7 +110,14 @@ class Section:
         number = self.measure(key)
         if number != int(number):
             what = sensible()[f"{self.name}.{key}"].conditions
-            self.fault(key, f"{_capital(what)} must be a whole number, not {number:g}.")
+            self.fault(
+                key,
+                say(
+                    "{name} must be a whole number, not {number:g}.",
+                    name=_capital(what),
+                    number=number,
+                ),
+            )
         return int(number)
 
     def number(self, path: Path, typed: object, limit: SourcedValue) -> float | None:
@@ -97,14 +125,18 @@ class Section:
         if isinstance(typed, bool) or not isinstance(typed, str | int | float):
             self.document.fault(
                 path,
-                f"{_capital(limit.conditions)} must be a number, such as {_example(limit)}, "
-                f"not {shown(typed)}.",
+                say(
+                    "{name} must be a number, such as {example}, not {typed}.",
+                    name=_capital(limit.conditions),
+                    example=_example(limit),
+                    typed=shown(typed),
+                ),
             )
             return None
         try:
-            return quantity(_tame(typed), limit.unit, limit.conditions)
+            return quantity(_tame(typed), limit.unit, say(limit.conditions))
         except BadInput as error:
-            self.document.fault(path, str(error))
+            self.document.fault(path, error.args[0])
             return None
 
     def amount(self, path: Path, typed: object, limit: SourcedValue) -> float | None:
@@ -113,10 +145,17 @@ class Section:
         low, high = limit.low or 0.0, limit.high or 0.0
         if number is None or low <= number <= high:
             return number
+        low_text, high_text = ends(low, high, limit.unit)
         self.document.fault(
             path,
-            f"{_capital(limit.conditions)} is {_text(number, limit)}, outside "
-            f"{text(low)} to {_text(high, limit)}{_slip(number, limit)}.",
+            say(
+                "{name} is {value}, outside {low} to {high}{slip}.",
+                name=_capital(limit.conditions),
+                value=_text(number, limit),
+                low=low_text,
+                high=high_text,
+                slip=_slip(number, limit),
+            ),
         )
         return None
 
@@ -127,11 +166,18 @@ class Section:
         """
         ways = [key for key in ("area", "size", "diameter") if self.has(key)]
         if len(ways) != 1:
-            say = "is missing" if not ways else f"is given twice, by {' and '.join(ways)}"
+            ask = phrase(
+                'The floor is missing in [{name}]; give one of area = "0.36 m2",'
+                ' size = "60 x 60 cm" or diameter = "1.2 m".'
+            )
+            if ways:
+                ask = phrase(
+                    "The floor is given twice, by {ways} in [{name}]; give one of"
+                    ' area = "0.36 m2", size = "60 x 60 cm" or diameter = "1.2 m".'
+                )
             self.fault(
                 ways[-1] if ways else "area",
-                f"The floor {say} in [{self.name}]; give one of "
-                'area = "0.36 m2", size = "60 x 60 cm" or diameter = "1.2 m".',
+                say(ask, ways=listed(ways), name=self.name),
             )
             return 0.0
         if ways == ["area"]:
@@ -148,33 +194,48 @@ class Section:
         match = SIDES.fullmatch(typed.strip()) if isinstance(typed, str) else None
         unit = (match[2] or match[4]).strip() if match else ""
         if match is None or not unit:
-            self.fault("size", f'size must be two sides, as in "60 x 40 cm", not {shown(typed)}.')
+            self.fault(
+                "size",
+                say('size must be two sides, as in "60 x 40 cm", not {typed}.', typed=shown(typed)),
+            )
             return None
         try:
-            first = quantity(f"{match[1]} {unit}", "cm", "first side of size")
-            second = quantity(f"{match[3]} {match[4].strip() or unit}", "cm", "second side of size")
+            first = quantity(f"{match[1]} {unit}", "cm", say("first side of size"))
+            second = quantity(
+                f"{match[3]} {match[4].strip() or unit}", "cm", say("second side of size")
+            )
         except BadInput as error:
-            self.fault("size", str(error))
+            self.fault("size", error.args[0])
             return None
         return first * second
 
     def _round(self) -> float | None:
         typed = self.table["diameter"]
         if isinstance(typed, bool) or not isinstance(typed, str | int | float):
-            self.fault("diameter", f'diameter must be as in "1.2 m", not {shown(typed)}.')
+            self.fault(
+                "diameter", say('diameter must be as in "1.2 m", not {typed}.', typed=shown(typed))
+            )
             return None
         try:
             diameter = quantity(_tame(typed), "cm", "diameter")
         except BadInput as error:
-            self.fault("diameter", str(error))
+            self.fault("diameter", error.args[0])
             return None
         return pi / 4 * diameter * abs(diameter)
 
     def day(self, key: str) -> date:
         """A calendar day, or NO_DAY with a fault."""
-        example = f"for example {key} = 2027-04-01"
+        example = say("for example {key} = 2027-04-01", key=key)
         if not self.has(key):
-            self.fault(key, f"{key} is missing in [{self.name}]; {example}.")
+            self.fault(
+                key,
+                say(
+                    "{key} is missing in [{name}]; {example}.",
+                    key=key,
+                    name=self.name,
+                    example=example,
+                ),
+            )
             return NO_DAY
         typed = self.table[key]
         found = typed if isinstance(typed, date) and not isinstance(typed, datetime) else None
@@ -185,11 +246,24 @@ class Section:
                 found = None
         if found is None:
             self.fault(
-                key, f"{key} must be a day as year-month-day, {example}, not {shown(typed)}."
+                key,
+                say(
+                    "{key} must be a day as year-month-day, {example}, not {typed}.",
+                    key=key,
+                    example=example,
+                    typed=shown(typed),
+                ),
             )
         elif found.year not in YEARS:
             self.fault(
-                key, f"{key} is in the year {found.year}, outside {YEARS[0]} to {YEARS[-1]}."
+                key,
+                say(
+                    "{key} is in the year {year}, outside {first} to {last}.",
+                    key=key,
+                    year=found.year,
+                    first=YEARS[0],
+                    last=YEARS[-1],
+                ),
             )
             return NO_DAY
         return found or NO_DAY
@@ -199,8 +273,15 @@ class Section:
         known = sorted({*self.asked, *also})
         for key in self.table:
             if key not in self.asked:
-                hint = did_you_mean(key, known) or f" It may hold {', '.join(known)}."
-                self.fault(key, f"{key} is not known in [{self.name}].{hint}")
+                hint = did_you_mean(key, known) or say(
+                    " It may hold {known}.", known=", ".join(known)
+                )
+                self.fault(
+                    key,
+                    say(
+                        "{key} is not known in [{name}].{hint}", key=key, name=self.name, hint=hint
+                    ),
+                )
 
 
 def _tame(typed: str | float) -> str | float:
@@ -211,7 +292,7 @@ def _tame(typed: str | float) -> str | float:
 
 
 def _capital(words: str) -> str:
-    return words[:1].upper() + words[1:]
+    return begun(say(words))
 
 
 def _text(number: float, limit: SourcedValue) -> str:
@@ -227,7 +308,9 @@ def _slip(number: float, limit: SourcedValue) -> str:
     """The likely slip behind an absurd number, as a question, or nothing."""
     low, high = limit.low or 0.0, limit.high or 0.0
     if limit.unit == "1" and high <= 1 < number <= 100:
-        return f"; did you mean {number / 100:g}, which is {number:g} %"
+        return say(
+            "; did you mean {share:g}, which is {percent:g} %", share=number / 100, percent=number
+        )
     if limit.unit == "°C" and low <= number / 10 <= high:
-        return f"; did you mean {number / 10:g} °C"
+        return say("; did you mean {number}", number=text(number / 10, "°C", 6))
     return ""

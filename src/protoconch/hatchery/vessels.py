@@ -7,6 +7,14 @@ from protoconch.errors import UnknownName
 from protoconch.hatchery.description import Hatchery
 from protoconch.sources.reading_toml import did_you_mean
 from protoconch.waterworks.network.parts import Cartridge, Uv
+from protoconch.words import phrase, say
+
+KINDS = (
+    phrase("larval tank"), phrase("tray"), phrase("nursery tank"), phrase("incubator"),
+    phrase("algae vessel"), phrase("reservoir"), phrase("cartridge"), phrase("UV lamp"),
+    phrase("loop"),
+)  # fmt: skip
+"""What a vessel or place can be."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +48,9 @@ def vessel(hatchery: Hatchery, name: str) -> Vessel:
     """The vessel of that name. Raises: UnknownName, with the nearest name."""
     known = {found.name: found for found in _all(hatchery)}
     if name not in known:
-        raise UnknownName(f"This hatchery has no {name}.{did_you_mean(name, known)}")
+        raise UnknownName(
+            say("This hatchery has no {name}.{near}", name=name, near=did_you_mean(name, known))
+        )
     return known[name]
 
 

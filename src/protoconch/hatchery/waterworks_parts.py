@@ -23,6 +23,7 @@ from protoconch.waterworks.network.parts import (
 from protoconch.waterworks.parameters import number
 from protoconch.waterworks.treatment.cartridges import Stage, loading_at_drop, stage, with_loading
 from protoconch.waterworks.treatment.uv import Lamp
+from protoconch.words import phrase, say
 
 VALVES = ("ball_valve", "gate_valve", "globe_valve")
 FLAT_CURVE = PumpCurve(((0.0, 1.0), (1.0, 0.0)))
@@ -120,11 +121,17 @@ def _cartridge(section: WaterSection) -> Part:
     rating, lengths = section.size("rating"), section.size("lengths")
     drop, flow = section.maybe("clean_drop"), section.maybe("clean_drop_flow")
     if (drop is None) != (flow is None):
-        section.fault("clean_drop", f"{name}: give clean_drop and clean_drop_flow together.")
+        section.fault(
+            "clean_drop", say("{name}: give clean_drop and clean_drop_flow together.", name=name)
+        )
     clean = drop / flow if drop and flow else None
     if clean is None:
         section.assumed.append(
-            f"{name}: the clean pressure drop of a {rating:g} µm cartridge is assumed."
+            say(
+                "{name}: the clean pressure drop of a {rating:g} µm cartridge is assumed.",
+                name=name,
+                rating=rating,
+            )
         )
     made = Stage(5.0, 1.0, 1.0, 0.0)
     try:
@@ -146,8 +153,17 @@ def _loaded(section: WaterSection, made: Stage) -> Stage:
     if drop is not None and flow:
         return with_loading(made, loading_at_drop(made, drop, flow, section.water))
     if (drop is None) != (flow is None):
-        section.fault("drop", f"{section.called}: give drop and drop_flow together.")
+        section.fault(
+            "drop", say("{called}: give drop and drop_flow together.", called=section.called)
+        )
     return with_loading(made, section.size("loaded", 0.0) / 100)
+
+
+SHARES = {
+    "age_factor": phrase("age factor"), "fouling_factor": phrase("fouling factor"),
+    "flow_factor": phrase("flow factor"), "transmittance": phrase("transmittance"),
+}  # fmt: skip
+"""Shares of a lamp's dose, as they are called."""
 
 
 def _uv(section: WaterSection) -> Part:
@@ -161,7 +177,14 @@ def _uv(section: WaterSection) -> Part:
     ):
         given = section.maybe(key)
         if given is None:
-            section.assumed.append(f"{name}: {key.replace('_', ' ')} is assumed to be {usual:g}.")
+            section.assumed.append(
+                say(
+                    "{name}: {key} is assumed to be {usual:g}.",
+                    name=name,
+                    key=say(SHARES[key]),
+                    usual=usual,
+                )
+            )
         shares[key] = usual if given is None else given
     lamp = Lamp(
         section.size("uvc_power"), section.size("gap"), shares["transmittance"],

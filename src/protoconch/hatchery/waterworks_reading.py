@@ -8,6 +8,7 @@ from protoconch.errors import BadFile, BadInput, MissingInput
 from protoconch.hatchery.waterworks_parts import fixture, part, place
 from protoconch.hatchery.waterworks_words import WaterSection
 from protoconch.sources.reading_toml import Document, parse
+from protoconch.units import text
 from protoconch.waterworks.description import LoopPlan, StoreKeeping, Waterworks
 from protoconch.waterworks.network.parts import Network, Part, Place, Pump, naming_problems
 from protoconch.waterworks.outage.order import StockedTank
@@ -15,6 +16,7 @@ from protoconch.waterworks.outage.power import Load, starting_kva
 from protoconch.waterworks.parameters import number
 from protoconch.waterworks.storage.reservoir import Store
 from protoconch.waterworks.water import water_at
+from protoconch.words import say
 
 HEAD = "waterworks"
 LISTS = ("places", "parts", "fixtures", "loops", "stocked", "loads")
@@ -29,8 +31,11 @@ def waterworks_in(text: str, file: str) -> Waterworks:
     document = parse(text, file)
     if HEAD not in document.content:
         raise MissingInput(
-            f"{file} has no [waterworks]; describe the places and parts of the seawater system, "
-            "as the demo's file does."
+            say(
+                "{file} has no [waterworks]; describe the places and parts of the seawater "
+                "system, as the demo's file does.",
+                file=file,
+            )
         )
     found = read_waterworks(document)
     document.finish()
@@ -60,7 +65,7 @@ def read_waterworks(document: Document) -> Waterworks | None:
     if content is None:
         return None
     if not isinstance(content, dict):
-        document.fault((HEAD,), "waterworks must be a section headed [waterworks].")
+        document.fault((HEAD,), say("waterworks must be a section headed [waterworks]."))
         return None
     before = len(document.problems)
     head = WaterSection(document, (HEAD,), content, kind="works")
@@ -105,7 +110,7 @@ def _described(
     loads = tuple(_load(section) for section in lists["loads"])
     for name in ("places", "parts"):
         if not lists[name]:
-            document.fault((HEAD,), f"The waterworks has no [[waterworks.{name}]].")
+            document.fault((HEAD,), say("The waterworks has no [[waterworks.{name}]].", name=name))
     if len(document.problems) == before:
         _check_names(document, places, parts, keeping)
     if len(document.problems) > before:
@@ -129,14 +134,21 @@ def _check_names(
     if keeping.place not in stores:
         document.fault(
             (HEAD, "reservoir", "place"),
-            f"There is no place of kind reservoir called {keeping.place}; there are "
-            f"{', '.join(stores) or 'none'}.",
+            say(
+                "There is no place of kind reservoir called {place}; there are {stores}.",
+                place=keeping.place,
+                stores=", ".join(stores) or say("none"),
+            ),
         )
     pumps = [each.name for each in parts if isinstance(each, Pump)]
     if keeping.fill_pump not in pumps:
         document.fault(
             (HEAD, "reservoir", "fill_pump"),
-            f"There is no pump called {keeping.fill_pump}; there are {', '.join(pumps) or 'none'}.",
+            say(
+                "There is no pump called {fill_pump}; there are {pumps}.",
+                fill_pump=keeping.fill_pump,
+                pumps=", ".join(pumps) or say("none"),
+            ),
         )
 
 
@@ -146,7 +158,9 @@ def _tables(document: Document, head: WaterSection, name: str) -> list[WaterSect
         return []
     typed: Any = head.table[name]
     if not isinstance(typed, list) or not all(isinstance(each, dict) for each in typed):
-        head.fault(name, f"{name} must be headed [[waterworks.{name}]], once for each.")
+        head.fault(
+            name, say("{name} must be headed [[waterworks.{name}]], once for each.", name=name)
+        )
         return []
     kinds = {"stocked": "stock"}
     kind = kinds.get(name, name.removesuffix("s"))
@@ -160,7 +174,7 @@ def _keeping(document: Document, head: WaterSection) -> StoreKeeping | None:
         return None
     typed = head.table["reservoir"]
     if not isinstance(typed, dict):
-        head.fault("reservoir", "reservoir must be a section headed [waterworks.reservoir].")
+        head.fault("reservoir", say("reservoir must be a section headed [waterworks.reservoir]."))
         return None
     section = WaterSection(document, (HEAD, "reservoir"), typed, kind="reservoir")
     full = section.size("volume")
@@ -169,7 +183,13 @@ def _keeping(document: Document, head: WaterSection) -> StoreKeeping | None:
     for key, value in (("level", level), ("reserve", reserve)):
         if full and value > full:
             section.fault(
-                key, f"{key} is {value:,.0f} L, above the usable volume of {full:,.0f} L."
+                key,
+                say(
+                    "{key} is {value}, above the usable volume of {full}.",
+                    key=key,
+                    value=text(round(value), "L"),
+                    full=text(round(full), "L"),
+                ),
             )
             return None
     found = StoreKeeping(

@@ -12,6 +12,7 @@ from protoconch.sources.reading_toml import did_you_mean, shown
 from protoconch.sources.values import SourcedValue
 from protoconch.units import text
 from protoconch.waterworks.water import Water, water_at
+from protoconch.words import say
 
 
 @cache
@@ -50,7 +51,15 @@ class WaterSection(Section):
                 return default
             shown_value = text(limit.number).replace(",", "")
             example = shown_value if limit.unit == "1" else f'"{shown_value} {limit.unit}"'
-            self.fault(key, f"{key} is missing in {self.called}; for example {key} = {example}.")
+            self.fault(
+                key,
+                say(
+                    "{key} is missing in {called}; for example {key} = {example}.",
+                    key=key,
+                    called=self.called,
+                    example=example,
+                ),
+            )
             return 0.0
         number = self.amount((*self.path, key), self.table[key], limit)
         return 0.0 if number is None else number
@@ -68,7 +77,15 @@ class WaterSection(Section):
         if said and said not in known:
             hint = did_you_mean(said, known)
             self.fault(
-                key, f"{key} of {self.called} must be one of {', '.join(known)}, not {said}.{hint}"
+                key,
+                say(
+                    "{key} of {called} must be one of {known}, not {said}.{hint}",
+                    key=key,
+                    called=self.called,
+                    known=", ".join(known),
+                    said=said,
+                    hint=hint,
+                ),
             )
         return said if said in known else known[0]
 
@@ -79,19 +96,42 @@ class WaterSection(Section):
         typed, known = self.table[key], tuple(words)
         if not isinstance(typed, Mapping):
             self.fault(
-                key, f"{key} of {self.called} must be as in {{ elbow = 3 }}, not {shown(typed)}."
+                key,
+                say(
+                    "{key} of {called} must be as in {{ elbow = 3 }}, not {typed}.",
+                    key=key,
+                    called=self.called,
+                    typed=shown(typed),
+                ),
             )
             return {}
         found = {}
         for word, count in typed.items():
             if word not in known:
-                hint = did_you_mean(word, known) or f" There are {', '.join(known)}."
-                self.fault(key, f"{key} of {self.called}: {word} is not known.{hint}")
+                hint = did_you_mean(word, known) or say(
+                    " There are {known}.", known=", ".join(known)
+                )
+                self.fault(
+                    key,
+                    say(
+                        "{key} of {called}: {word} is not known.{hint}",
+                        key=key,
+                        called=self.called,
+                        word=word,
+                        hint=hint,
+                    ),
+                )
             elif isinstance(count, bool) or not isinstance(count, int) or not 0 <= count <= 1000:
                 self.fault(
                     key,
-                    f"{key} of {self.called}: {word} must be a whole number from 0 to 1,000, "
-                    f"not {shown(count)}.",
+                    say(
+                        "{key} of {called}: {word} must be a whole number from 0 to 1,000, not"
+                        " {count}.",
+                        key=key,
+                        called=self.called,
+                        word=word,
+                        count=shown(count),
+                    ),
                 )
             else:
                 found[word] = count
@@ -105,7 +145,13 @@ class WaterSection(Section):
             left, colon, right = piece.partition(":")
             if not colon:
                 self.fault(
-                    key, f'{key} of {self.called} must be pairs as in "0:25, 60:20", not {piece!r}.'
+                    key,
+                    say(
+                        '{key} of {called} must be pairs as in "0:25, 60:20", not {piece!r}.',
+                        key=key,
+                        called=self.called,
+                        piece=piece,
+                    ),
                 )
                 return ()
             numbers = [
