@@ -54,7 +54,6 @@ KEPT = {"1,234.5"}
 def _forget() -> None:
     trans_real._translations.clear()
     trans_real.get_languages.cache_clear()
-    trans_real.check_for_language.cache_clear()
 
 
 class _Page(HTMLParser):

@@ -10,9 +10,9 @@ from protoconch.words.days import FORMS, day_text
 from protoconch.words.joining import begun, joined, listed
 from protoconch.words.keeping import from_plain, to_plain
 from protoconch.words.reader import ENGLISH, Reader, read_by, reader_now
-from protoconch.words.said import Amount, Said, Spoken, counted, phrase, say
+from protoconch.words.said import Amount, Said, Spoken, counted, english, phrase, say
 
 __all__ = [
-    "ENGLISH", "FORMS", "Amount", "Reader", "Said", "Spoken", "begun", "counted", "day_text",
+    "ENGLISH", "FORMS", "Amount", "Reader", "Said", "Spoken", "begun", "counted", "day_text", "english",
     "from_plain", "joined", "listed", "phrase", "read_by", "reader_now", "say", "to_plain",
 ]  # fmt: skip

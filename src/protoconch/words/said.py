@@ -150,6 +150,11 @@ def phrase(template: str) -> str:
     return template
 
 
+def english(text: str) -> str:
+    """A text as it was written, whoever reads now: to compare, to cut, to look something up."""
+    return text.english if isinstance(text, Spoken) else text
+
+
 def number_text(value: float, digits: int = 4) -> str:
     """A number with at least `digits` significant digits and its thousands apart.
 

@@ -15,6 +15,7 @@ from protoconch.pictures.words import amount
 from protoconch.season.answer import SeasonPlan
 from protoconch.units import text
 from protoconch.web.pages.algae.seen import RoomNow
+from protoconch.words import joined
 from protoconch.work.cultures.schedule import MOVES_DAYS, Food
 from protoconch.work.cultures.there import CultureNow
 from protoconch.work.names import code_in_log
@@ -114,7 +115,7 @@ def todays(moves: Sequence[tuple[date, Sequence[Task]]], today: date) -> str:
             said.append(f"{word} {number}")
     if not said:
         return _("Nothing is to be moved today.")
-    return _("Today: %(moves)s.") % {"moves": ", ".join(said)}
+    return _("Today: %(moves)s.") % {"moves": joined(said, ", ")}
 
 
 def line_of(one: CultureNow) -> Line:

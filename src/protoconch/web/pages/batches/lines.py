@@ -14,6 +14,7 @@ from protoconch.pictures.season_ahead import as_of_log
 from protoconch.pictures.words import about, counted
 from protoconch.records.queries.outlook import LookedAhead
 from protoconch.season.answer import Batch, DailyBatch, SeasonPlan
+from protoconch.words import joined
 from protoconch.work.names import code_in_log
 
 STAGES = {
@@ -121,7 +122,7 @@ def stage(batch: BatchState, state: State) -> str:
     words = [state.holdings[name].stage for name in batch.vessels if name in state.holdings]
     named = [str(STAGES.get(word, word)) for word in dict.fromkeys(words)]
     if named:
-        return ", ".join(named)
+        return joined(named, ", ")
     return _("released") if batch.account.released else _("none left")
 
 
@@ -129,7 +130,7 @@ def where(batch: BatchState) -> str:
     """Its vessels, in words."""
     names = batch.vessels
     if len(names) <= 3:
-        return ", ".join(names)
+        return joined(names, ", ")
     return _("%(first)s and %(more)s more") % {"first": names[0], "more": len(names) - 1}
 
 

@@ -18,6 +18,7 @@ from protoconch.log.fields import ONE_OF, field_of
 from protoconch.log.kinds import kind
 from protoconch.units import text
 from protoconch.web.shell.reading import as_shown, unit_typed
+from protoconch.words import english
 
 SPARE_ROWS = 2
 """Empty rows offered in a list of foods or of size classes."""
@@ -60,10 +61,10 @@ class EntryForm(forms.Form):
 
     def _meant(self, sentence: str) -> str | None:
         """The field by whose name, or by that of one of its members, the sentence begins."""
-        said = sentence.lower().removeprefix("the ")
+        said = english(sentence).lower().removeprefix("the ")
         by_label = {name: (str(field.label).lower(),) for name, field in self.fields.items()}
         by_words = {name: self._called(name) for name in self.fields}
-        for names in (by_label, by_words):
+        for names in (by_words, by_label):
             for name, starts in names.items():
                 if said.startswith(tuple(f"{start} " for start in starts)):
                     return name
@@ -72,8 +73,8 @@ class EntryForm(forms.Form):
     def _called(self, name: str) -> tuple[str, ...]:
         """What the log calls a field, and one member of it where it is a list."""
         last = next(part for part in reversed(name.split(".")) if not part.isdigit())
-        words = field_of(self.kind_name, last).words.lower()
-        return (words, ONE_OF[last]) if last in ONE_OF else (words,)
+        words = english(field_of(self.kind_name, last).words).lower()
+        return (words, english(ONE_OF[last])) if last in ONE_OF else (words,)
 
 
 def entry_form(

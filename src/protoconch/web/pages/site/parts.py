@@ -21,6 +21,7 @@ from protoconch.web.pages.site.algae_part import (
     kind_rows,
     line_rows,
 )
+from protoconch.words import joined
 
 Typed = Mapping[str, Any]
 Listed = Mapping[str, Sequence[Typed]]
@@ -137,7 +138,7 @@ def _permit_changed(hatchery: Hatchery, typed: Typed, _rows: Listed) -> Hatchery
 
 
 def _permit_lines(hatchery: Hatchery) -> Lines:
-    months = ", ".join(_now(MONTHS[month - 1]) for month in hatchery.permit.months)
+    months = joined((_now(MONTHS[month - 1]) for month in hatchery.permit.months), ", ")
     return [(_("Egg masses"), f"{hatchery.permit.egg_masses}"), (_("Months"), months),
             (_("Where"), hatchery.permit.area), (_("Number"), hatchery.permit.number)]  # fmt: skip
 

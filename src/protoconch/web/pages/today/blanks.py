@@ -13,6 +13,7 @@ from protoconch.units import text
 from protoconch.web.pages.log.forms import shown
 from protoconch.web.shell.quick_widgets import Chosen, Typed
 from protoconch.web.shell.reading import as_shown, unit_typed, with_unit
+from protoconch.words import joined
 from protoconch.work.entries.asked import Blank
 
 BETWEEN = re.compile(r"[;\s]+")
@@ -64,7 +65,7 @@ def typed_of(start: str, blank: Blank, sent: QueryDict) -> str | list[str]:
 
 def beside(blank: Blank) -> str:
     """What stands beside a field: what is expected, and the last value."""
-    return "; ".join(filter(None, (blank.expected, blank.last)))
+    return joined(filter(None, (blank.expected, blank.last)), "; ")
 
 
 def stands(blank: Blank) -> str:

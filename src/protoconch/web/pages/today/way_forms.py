@@ -16,6 +16,7 @@ from protoconch.errors import BadInput
 from protoconch.operations.recording import Answer
 from protoconch.web.pages.log.forms import EntryForm
 from protoconch.web.pages.today.blanks import beside, fields_of, stands, typed_of
+from protoconch.words import joined
 from protoconch.work.entries.asked import Asked, Blank, Way, filled
 
 MOST_ENTRIES, MOST_FIELDS = 30, 60
@@ -79,7 +80,7 @@ class EntryBlanks:
         """What the folded blanks hold, in words."""
         front = self._in_front()
         held = [stands(blank) for blank in self.asked.fields if blank not in front]
-        return ", ".join(filter(None, held))
+        return joined(filter(None, held), ", ")
 
     @property
     def more_open(self) -> bool:
