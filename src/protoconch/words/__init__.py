@@ -13,6 +13,6 @@ from protoconch.words.reader import ENGLISH, Reader, read_by, reader_now
 from protoconch.words.said import Amount, Said, Spoken, counted, english, phrase, say
 
 __all__ = [
-    "ENGLISH", "FORMS", "Amount", "Reader", "Said", "Spoken", "begun", "counted", "day_text", "english",
-    "from_plain", "joined", "listed", "phrase", "read_by", "reader_now", "say", "to_plain",
+    "ENGLISH", "FORMS", "Amount", "Reader", "Said", "Spoken", "begun", "counted", "day_text",
+    "english", "from_plain", "joined", "listed", "phrase", "read_by", "reader_now", "say", "to_plain",
 ]  # fmt: skip
