@@ -1,20 +1,18 @@
 """What the log of each season said of the hatchery's numbers, and what of it waits to be used."""
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 from functools import lru_cache
 
 from protoconch.animals.profiles import species
 from protoconch.errors import BadInput, MissingInput
-from protoconch.hatchery.own_values import learned, learned_from
+from protoconch.hatchery.own_values import learned_from
 from protoconch.records.models import Answer, Site
 from protoconch.records.packing import packed, unpacked
 from protoconch.records.queries.site import described, description, hatchery
-from protoconch.season.outlook.own_numbers import OwnNumber, own_numbers
+from protoconch.season.outlook.own_numbers import OwnNumber, learned_numbers, own_numbers
 from protoconch.season.outlook.season_said import Book, SeasonSaid, book
 from protoconch.sources.reading import load_table
-from protoconch.sources.values import SourcedValue
 
 SAID, REFUSED = "season said", "season refused"
 
@@ -80,40 +78,35 @@ def kept_seasons(site: Site) -> tuple[KeptSeason, ...]:
 def offer(site: Site) -> Offer:
     """What the log would change of the hatchery's numbers as they are described now.
 
-    A season that is under way alone is offered too, though it is not `over`: the manager may say
-    so. Once another season is over, that one waits until it is.
+    Where no season that is over changes any, one that is under way is offered, not `over`: the
+    manager may use it all the same.
     """
     try:
         here = hatchery(site)
     except MissingInput:
         return NOTHING
-    kept = [
-        KeptSeason(each.said, each.over or each.said.last_day < here.first_day)
-        for each in kept_seasons(site)
-    ]
-    chosen = [each for each in kept if each.over] or kept
+    seasons = kept_seasons(site)
+    ended = [each.said for each in seasons if each.over or each.said.last_day < here.first_day]
     of = _book(description(site).text, site.name)
-    numbers = own_numbers(of, [each.said for each in chosen], here.own_values)
-    if not numbers:
-        return NOTHING
-    waiting = {season.first_day.isoformat() for number in numbers for season in number.seasons}
-    waiting &= {each.said.first_day.isoformat() for each in chosen}
-    refused = set(Answer.objects.filter(site=site, name=REFUSED, question__in=waiting)
-                  .values_list("question", flat=True))  # fmt: skip
-    taught = {
-        season.first_day.isoformat()
-        for value in learned(here.own_values).values() for season in learned_from(value)
-    }  # fmt: skip
-    return Offer(numbers, over=any(each.over for each in chosen),
-                 refused=bool(waiting - taught) and waiting - taught <= refused)  # fmt: skip
+    numbers = own_numbers(of, ended, here.own_values)
+    over = bool(numbers)
+    if not over:
+        numbers = own_numbers(of, [each.said for each in seasons], here.own_values)
+    used = {one.first_day for value in here.own_values.values() for one in learned_from(value)}
+    new = {one.first_day for number in numbers for one in number.seasons} - used
+    refused = Answer.objects.filter(
+        site=site, name=REFUSED, question__in=[day.isoformat() for day in new]
+    )
+    return Offer(numbers, over, refused=bool(new) and refused.count() == len(new))
 
 
-def in_use(site: Site) -> Mapping[str, SourcedValue]:
-    """The hatchery's numbers that its log has taught it, by name."""
+def in_use(site: Site) -> tuple[OwnNumber, ...]:
+    """The hatchery's numbers that its log has taught it, with how far they moved."""
     try:
-        return learned(hatchery(site).own_values)
+        here = hatchery(site)
     except MissingInput:
-        return {}
+        return ()
+    return learned_numbers(_book(description(site).text, site.name), here.own_values)
 
 
 @lru_cache(maxsize=8)

@@ -82,6 +82,17 @@ def own_numbers(
     return tuple(made)
 
 
+def learned_numbers(of: Book, known: Mapping[str, SourcedValue]) -> tuple[OwnNumber, ...]:
+    """Those of a hatchery's own numbers that its log has taught it, with how far they moved."""
+    made = []
+    for name, booked in of.items():
+        value = known.get(booked.value.name)
+        if value is not None and learned_from(value):
+            mean, sd = _on_the_books_scale(booked, value)
+            made.append(OwnNumber(name, value, booked.value, mean, 1.0 - sd, learned_from(value)))
+    return tuple(made)
+
+
 def next_season(middles: Sequence[float], variances: Sequence[float]) -> tuple[float, float]:
     """Mean and standard deviation of the next season's z, from what earlier logs said of theirs.
 
@@ -106,9 +117,7 @@ def remembered(booked: Booked, value: SourcedValue) -> list[tuple[float, float]]
     As many as it was learned from; from one season, what that season said.
     """
     seasons = len(learned_from(value))
-    edges = np.interp([value.low or 0.0, value.high or 0.0], booked.table.values, NODES)
-    mean = float(edges.mean())
-    sd = float(edges[1] - edges[0]) / 2 / MIDDLE_OF_NINE_TENTHS
+    mean, sd = _on_the_books_scale(booked, value)
 
     def taught(log_variance: float) -> tuple[float, float]:
         """The middle that gives the mean with this variance, and the spread that comes of it."""
@@ -118,6 +127,12 @@ def remembered(booked: Booked, value: SourcedValue) -> list[tuple[float, float]]
 
     log_variance = _crossing(lambda x: taught(x)[1], sd, -LOG_FAR, LOG_FAR)
     return [(taught(log_variance)[0], float(np.exp(log_variance)))] * seasons
+
+
+def _on_the_books_scale(booked: Booked, value: SourcedValue) -> tuple[float, float]:
+    """Mean and standard deviation of a learned number, as `_value` was given them."""
+    edges = np.interp([value.low or 0.0, value.high or 0.0], booked.table.values, NODES)
+    return float(edges.mean()), float(edges[1] - edges[0]) / 2 / MIDDLE_OF_NINE_TENTHS
 
 
 def _crossing(rising: Callable[[float], float], goal: float, low: float, high: float) -> float:

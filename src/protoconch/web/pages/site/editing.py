@@ -14,10 +14,10 @@ from django.utils.translation import gettext as _
 from protoconch.animals.profiles import species
 from protoconch.errors import BadFile, BadInput
 from protoconch.hatchery.description import Hatchery
+from protoconch.hatchery.own_values import may_be_own
 from protoconch.hatchery.writing import hatchery_text
 from protoconch.operations.describing import describe, put_in_zone
 from protoconch.records.queries.site import hatchery as hatchery_of
-from protoconch.sources.reading import load_table
 from protoconch.sources.references import OWN
 from protoconch.sources.values import SourcedValue
 from protoconch.web.access import Request, Role, allowed
@@ -70,7 +70,7 @@ def change(request: Request, key: str) -> HttpResponse:
 def own_values(request: Request) -> HttpResponse:
     """The hatchery's own numbers in place of the profile's."""
     now = hatchery_of(request.site)
-    known = {**load_table("season"), **species(now.species).values}
+    known = may_be_own(species(now.species))
     formset = _formset(OwnValue)
     begin = [{"name": own.name, "value": own.value, "low": own.low, "high": own.high,
               "conditions": own.conditions} for own in now.own_values.values()]  # fmt: skip
@@ -80,7 +80,10 @@ def own_values(request: Request) -> HttpResponse:
         form.fields["name"].choices = choices
     head = django_forms.Form(request.POST or None)
     if request.method == "POST" and head.is_valid() and rows.is_valid():
-        own = {row["name"]: _own(row, known[row["name"]]) for row in _rows_of(rows)}
+        own = {
+            row["name"]: _own(row, known[row["name"]], now.own_values.get(row["name"]))
+            for row in _rows_of(rows)
+        }
         if _described(request, _with_own(now, own), head):
             messages.success(request, _("Your own numbers are saved."))
             return redirect("site:site")
@@ -88,8 +91,14 @@ def own_values(request: Request) -> HttpResponse:
     return render(request, "site/own_values.html", said)
 
 
-def _own(row: dict[str, Any], known: SourcedValue) -> SourcedValue:
-    """A number of the hatchery's own, believed in the shape of the one it stands in for."""
+def _own(
+    row: dict[str, Any], known: SourcedValue, before: SourcedValue | None
+) -> SourcedValue:  # fmt: skip
+    """A number of the hatchery's own; one that nobody has changed stays as it was in all of it."""
+    if before is not None and all(
+        getattr(before, name) == row[name] for name in ("value", "low", "high", "conditions")
+    ):
+        return before
     return SourcedValue(
         row["name"],
         row["value"],

@@ -11,6 +11,7 @@ from protoconch.animals.profiles import species
 from protoconch.errors import ProtoconchError
 from protoconch.operations.describing import go_back
 from protoconch.pictures.water_path import water_path, water_path_phone
+from protoconch.records.queries.learning import offer
 from protoconch.records.queries.site import description
 from protoconch.sheets.site_report import site_section
 from protoconch.web.access import Request, Role, allowed
@@ -30,6 +31,7 @@ def site(request: Request) -> HttpResponse:
         "animal": species(sound.hatchery.species),
         "units": begun(in_words(request.site)),
         "parts": [(part, part.lines(sound.hatchery)) for part in PARTS],
+        "learned": offer(request.site),
         "path": water_path(sound.seen) if sound.seen else None,
         "path_phone": water_path_phone(sound.seen) if sound.seen else None,
     }  # fmt: skip
