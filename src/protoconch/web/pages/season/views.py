@@ -10,6 +10,7 @@ from protoconch.errors import MissingInput
 from protoconch.operations.planning import make_plan
 from protoconch.operations.what_if import kept
 from protoconch.records.queries.answers import planned
+from protoconch.records.queries.learning import offer
 from protoconch.records.queries.log import state
 from protoconch.records.queries.outlook import LookedAhead, looked_ahead
 from protoconch.season.answer import SeasonPlan
@@ -33,7 +34,7 @@ def season(request: Request) -> HttpResponse:
     parts = {
         "plan": known.plan, "seen": seen, "form": form,
         "outlook": ahead.expected if ahead else outlook_told(known.plan, seen),
-        "ahead": ahead, "looking": looking,
+        "ahead": ahead, "looking": looking, "learned": offer(request.site),
         "food": food(known.plan, known.algae),
         "kept": [told_kept(row) for row in kept(request.site)],
     }  # fmt: skip
