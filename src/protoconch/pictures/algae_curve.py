@@ -6,6 +6,7 @@ from protoconch.algae.chain.culture_curve import CultureCurve
 from protoconch.pictures.drawing import Picture, curve, element, line, picture, shape
 from protoconch.pictures.lettering import Label
 from protoconch.pictures.scales import NumberScale
+from protoconch.words import say
 
 WIDTH, HEIGHT = 340.0, 210.0
 LEFT, RIGHT, TOP, FOOT = 58.0, 328.0, 14.0, 176.0
@@ -31,7 +32,7 @@ def algae_curve(grown: CultureCurve, name: str = "algae-curve") -> Picture:
         return up.at(float(np.clip(np.log10(max(cells, 1e-9)), low, up.high)))
 
     parts: list[str] = []
-    labels = [Label("days", RIGHT, FOOT + 30, "small", "end")]
+    labels = [Label(say("days"), RIGHT, FOOT + 30, "small", "end")]
     for power in range(int(low), int(up.high) + 1):
         parts.append(line((LEFT, up.at(power)), (RIGHT, up.at(power)), "rule"))
         labels.append(Label(f"{10.0**power / 1e6:g} M", LEFT - 6, up.at(power) + 4, "small", "end"))
@@ -50,5 +51,11 @@ def algae_curve(grown: CultureCurve, name: str = "algae-curve") -> Picture:
     for day, count, least, most in grown.counts:
         parts.append(line((x.at(day), at(least)), (x.at(day), at(most)), "base"))
         parts.append(element("circle", r=3.2, class_="missed", cx=x.at(day), cy=at(count)))
-    return picture(name, "Growth of the culture, million cells per mL", grown.sentence,
-                   (WIDTH, HEIGHT), parts, labels)  # fmt: skip
+    return picture(
+        name,
+        say("Growth of the culture, million cells per mL"),
+        grown.sentence,
+        (WIDTH, HEIGHT),
+        parts,
+        labels,
+    )

@@ -9,7 +9,8 @@ from protoconch.algae.species import alga
 from protoconch.pictures.drawing import Picture, Point, curve, line, picture, shape, simplified
 from protoconch.pictures.lettering import Label
 from protoconch.pictures.scales import NumberScale, TimeScale
-from protoconch.pictures.words import amount, day_short
+from protoconch.pictures.words import day_short, measured, month_short
+from protoconch.words import counted, say
 
 WIDTH, STRIP = 340.0, 112.0
 LEFT, RIGHT, HEAD = 44.0, 332.0, 30.0
@@ -27,8 +28,9 @@ def algae_supply(answer: AlgaeAnswer, name: str = "algae-supply") -> Picture:
     for row, species in enumerate(answer.demand.species):
         _strip(answer, row, species, HEAD + row * STRIP, parts, labels)
     height = HEAD + len(answer.demand.species) * STRIP + 8
-    return picture(name, "Algae asked for and fed", supply_meaning(answer), (WIDTH, height),
-                   parts, labels)  # fmt: skip
+    return picture(
+        name, say("Algae asked for and fed"), supply_meaning(answer), (WIDTH, height), parts, labels
+    )
 
 
 def _strip(
@@ -53,14 +55,14 @@ def _strip(
     ]
     labels += [
         Label(alga(species).name, 0, top - 6, "strong"),
-        Label(f"{amount(most)} g", LEFT - 5, up.at(most) + 4, "small", "end"),
+        Label(measured(most, "g"), LEFT - 5, up.at(most) + 4, "small", "end"),
         Label("0", LEFT - 5, base, "small", "end"),
     ]
     room = 0.0
     for month in time.months():
         x = time.at(month)
         if x >= room and x < RIGHT - 40:
-            labels.append(Label(f"{month:%b}", x + 2, base + 16, "small"))
+            labels.append(Label(month_short(month), x + 2, base + 16, "small"))
             parts.append(line((x, base), (x, base + 6), "rule"))
             room = x + 34
 
@@ -69,15 +71,20 @@ def supply_meaning(answer: AlgaeAnswer) -> str:
     """What the picture says, from its numbers."""
     odds, plan = answer.sure.sureness, answer.plan
     if not plan.days_short:
-        whole = "If no culture is lost, every day is fed."
+        whole = say("If no culture is lost, every day is fed.")
     else:
         first = int(np.argmax((plan.short > 1e-6).any(axis=0)))
-        whole = (
-            f"Even if no culture is lost, {plan.days_short} species-days go short, the first on"
-            f" {day_short(answer.first + timedelta(days=first))}."
+        whole = counted(
+            plan.days_short,
+            "Even if no culture is lost, {number} species-day goes short, on {day}.",
+            "Even if no culture is lost, {number} species-days go short, the first on {day}.",
+            day=day_short(answer.first + timedelta(days=first)),
         )
-    return (
-        f"{whole} With losses by chance, {odds.met:.0%} of all days are fed and"
-        f" {odds.unmet:.0%} of the food is lacking; the dashed line is what nine seasons in ten"
-        " give."
+    return say(
+        "{whole} With losses by chance, {met:.0%} of all days are fed and "
+        "{unmet:.0%} of the food is lacking; the dashed line is what nine seasons "
+        "in ten give.",
+        whole=whole,
+        met=odds.met,
+        unmet=odds.unmet,
     )

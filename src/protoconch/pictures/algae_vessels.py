@@ -9,6 +9,8 @@ from protoconch.algae.species import alga
 from protoconch.pictures.drawing import Picture, box, line, picture
 from protoconch.pictures.lettering import Label
 from protoconch.pictures.scales import TimeScale
+from protoconch.pictures.words import month_short
+from protoconch.words import joined, say
 
 WIDTH, ROW, GAP, HEAD = 340.0, 10.0, 24.0, 22.0
 LEFT, RIGHT = 62.0, 334.0
@@ -26,7 +28,7 @@ def algae_vessels(answer: AlgaeAnswer, name: str = "algae-vessels") -> Picture:
     labels: list[Label] = []
     y = _key(answer, parts, labels)
     for kind in plan.problem.room.kinds:
-        labels.append(Label(f"{kind.name}s", 0, y + 11, "small"))
+        labels.append(Label(say("{name}s", name=say(kind.name)), 0, y + 11, "small"))
         for number in range(1, kind.count + 1):
             parts.append(line((LEFT, y + ROW), (RIGHT, y + ROW), "rule"))
             for life in plan.lives:
@@ -38,17 +40,32 @@ def algae_vessels(answer: AlgaeAnswer, name: str = "algae-vessels") -> Picture:
         x = time.at(month)
         if x < RIGHT - 26:
             parts.append(line((x, HEAD + 6), (x, y), "rule"))
-            labels.append(Label(f"{month:%b}", x + 2, y + 12, "small"))
-    return picture(name, "Vessels of the algae room", vessels_meaning(answer),
-                   (WIDTH, y + 20), parts, labels)  # fmt: skip
+            labels.append(Label(month_short(month), x + 2, y + 12, "small"))
+    return picture(
+        name,
+        say("Vessels of the algae room"),
+        vessels_meaning(answer),
+        (WIDTH, y + 20),
+        parts,
+        labels,
+    )
 
 
 def _key(answer: AlgaeAnswer, parts: list[str], labels: list[Label]) -> float:
     y = 4.0
     for row, species in enumerate(answer.demand.species):
         class_, opacity = SHADES[row % len(SHADES)]
-        parts += [box(0, y, 22, 12, class_, style=f"fill-opacity:{opacity};stroke:none"),
-                  box(0, y, 22, 12, "frame")]  # fmt: skip
+        parts += [
+            box(
+                0,
+                y,
+                22,
+                12,
+                class_,
+                style=f"fill-opacity:{opacity};stroke:none",
+            ),
+            box(0, y, 22, 12, "frame"),
+        ]
         labels.append(Label(alga(species).name, 28, y + 11, "small"))
         y += 19
     return y + 10
@@ -77,10 +94,24 @@ def vessels_meaning(answer: AlgaeAnswer) -> str:
     held = vessels_held(plan.problem, plan.counts)
     words = []
     for row, kind in enumerate(plan.problem.room.kinds):
-        words.append(f"{int(held[row].max(initial=0))} of {kind.count} {kind.name}s")
+        words.append(
+            say(
+                "{used} of {count} {name}s",
+                used=int(held[row].max(initial=0)),
+                count=kind.count,
+                name=say(kind.name),
+            )
+        )
     full = [b for b in answer.bindings if b.full_days]
-    said = f"At most {', '.join(words)} are in use or being cleaned at once."
+    said = say(
+        "At most {vessels} are in use or being cleaned at once.", vessels=joined(words, ", ")
+    )
     if not full:
-        return f"{said} None of them holds the room back."
+        return joined([said, say("None of them holds the room back.")])
     days = int(np.max([b.full_days for b in full]))
-    return f"{said} The {full[0].kind}s bind: all are in use on up to {days} days."
+    bind = say(
+        "The {kind}s bind: all are in use on up to {days} days.",
+        kind=say(full[0].kind),
+        days=days,
+    )
+    return joined([said, bind])

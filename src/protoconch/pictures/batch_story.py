@@ -14,6 +14,16 @@ from protoconch.pictures.scales import NumberScale, TimeScale
 from protoconch.pictures.stages import LOOKS
 from protoconch.pictures.words import about, counted, day_short
 from protoconch.season.answer import Batch, DailyBatch
+from protoconch.words import phrase, say
+
+AS_PLANNED = phrase(
+    "{number} were counted on {day}, {against}: the plan had {low} to {high} for that day in eight "
+    "futures of ten, {middle} in the middle one."
+)
+AS_LOOKED_AHEAD = phrase(
+    "{number} were counted on {day}, {against}: the outlook of the days before had {low} to "
+    "{high} for that day in eight futures of ten, {middle} in the middle one."
+)
 
 WIDTH, LEFT, RIGHT = 340.0, 56.0, 332.0
 TOP, BASE = 16.0, 196.0
@@ -32,10 +42,10 @@ def batch_numbers(
     """
     letters = Lettering(0, 0, WIDTH, BASE + 58)
     days = np.flatnonzero(daily.stage >= 0)
-    title = f"Batch {batch.code}: number alive, counted and expected"
+    title = say("Batch {code}: number alive, counted and expected", code=batch.code)
     meaning = numbers_meaning(daily, first_day, seen, before)
     if not days.size:
-        letters.add(Label("nothing expected", 170, 100, "strong", "middle"))
+        letters.add(Label(say("nothing expected"), 170, 100, "strong", "middle"))
         return picture(name, title, meaning, (WIDTH, BASE + 58), [], letters.labels)
     first, last = (first_day + timedelta(days=int(days[i])) for i in (0, -1))
     if seen:
@@ -60,7 +70,12 @@ def batch_numbers(
     if today and time.holds(today):
         x = time.at(today)
         parts.append(line((x, TOP - 4), (x, BASE), "base"))
-        letters.fit([Label("today", x + 3, 12, "small"), Label("today", x - 3, 12, "small", "end")])
+        letters.fit(
+            [
+                Label(say("today"), x + 3, 12, "small"),
+                Label(say("today"), x - 3, 12, "small", "end"),
+            ]
+        )
     parts += dots(seen, time, lambda number: _at(up, number))
     return picture(name, title, meaning, (WIDTH, BASE + 58), parts, letters.labels)
 
@@ -111,17 +126,28 @@ def numbers_meaning(
 ) -> str:  # fmt: skip
     """What the last count says beside the plan, or beside what the outlook had before it."""
     if not seen:
-        return (
+        return say(
             "Nothing of this batch is counted yet: the band is what eight futures in ten lie "
             "between, the line the middle one."
         )
     last = seen[-1]
     hoped = before or expected(daily, first_day, last.day)
-    whose = "the plan" if before is None else "the outlook of the days before"
-    said = f"{about(last.value, 3)} were counted on {day_short(last.day)}"
+    number, day = about(last.value, 3), day_short(last.day)
     if not hoped.high:
-        return f"{said}; {whose} expects none on that day."
-    return (
-        f"{said}, {against(last, hoped)}: {whose} had {about(hoped.low)} to {about(hoped.high)} "
-        f"for that day in eight futures of ten, {about(hoped.middle)} in the middle one."
+        return say(
+            "{number} were counted on {day}; the plan expects none on that day."
+            if before is None
+            else "{number} were counted on {day}; the outlook of the days before expects none on "
+            "that day.",
+            number=number,
+            day=day,
+        )
+    return say(
+        AS_PLANNED if before is None else AS_LOOKED_AHEAD,
+        number=number,
+        day=day,
+        against=against(last, hoped),
+        low=about(hoped.low),
+        high=about(hoped.high),
+        middle=about(hoped.middle),
     )

@@ -13,6 +13,10 @@ from protoconch.pictures.scales import Thickness, TimeScale
 from protoconch.pictures.season_words import axis_days
 from protoconch.pictures.words import about, day_short
 from protoconch.season.answer import SeasonPlan
+from protoconch.words import phrase, say
+
+GAINS = phrase("Batch {code} gains most: {now} at {day} in the middle future, {plan} in the plan.")
+LOSES = phrase("Batch {code} loses most: {now} at {day} in the middle future, {plan} in the plan.")
 
 WIDTH, LEFT, RIGHT = 340.0, 38.0, 280.0
 TOP = 26.0
@@ -65,14 +69,14 @@ def changed_ribbons(
             Label(batch.code, 0, base - 3, "strong"),
             Label(about(number), RIGHT + 6, base - 3, "strong"),
         )
-    title = "The batches with the change: number alive, the plan dashed"
+    title = say("The batches with the change: number alive, the plan dashed")
     return picture(name, title, changed_meaning(plan, released, by), (WIDTH, bottom + 42), parts,
                    letters.labels)  # fmt: skip
 
 
 def _frame(time: TimeScale, bottom: float, by: date, letters: Lettering) -> list[str]:
     parts = [line((time.at(by), TOP - 6), (time.at(by), bottom), "mark")]
-    words = f"by {day_short(by)}"
+    words = say("by {day}", day=day_short(by))
     letters.add(Label(words, time.at(by), 14, "strong", "end"))
     return [*parts, *months_under(time, bottom, WIDTH, letters)]
 
@@ -85,9 +89,11 @@ def changed_meaning(plan: SeasonPlan, released: Sequence[float], by: date) -> st
     ]
     gain, code, was, now = max(moved, key=lambda found: abs(found[0]))
     if abs(gain) < 1:
-        return "Every batch ends as in the plan."
-    way = "gains" if gain > 0 else "loses"
-    return (
-        f"Batch {code} {way} most: {about(now)} at {day_short(by)} in the middle future, "
-        f"{about(was)} in the plan."
+        return say("Every batch ends as in the plan.")
+    return say(
+        GAINS if gain > 0 else LOSES,
+        code=code,
+        now=about(now),
+        day=day_short(by),
+        plan=about(was),
     )

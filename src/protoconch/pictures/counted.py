@@ -11,6 +11,7 @@ from protoconch.hatchery.vessels import vessels
 from protoconch.log.state import BatchState, Sighting, State
 from protoconch.pictures.words import about, day_short
 from protoconch.season.answer import DailyBatch, SeasonPlan
+from protoconch.words import counted, say
 from protoconch.work.names import code_in_log
 
 NUMBERS = ("counted", "settled")
@@ -122,16 +123,16 @@ def expected(daily: DailyBatch, first_day: date, day: date, *, length: bool = Fa
 def against(seen: Seen, hoped: Expected) -> str:
     """Whether a number is as expected, in a few words."""
     if hoped.high <= 0:
-        return "none expected by the plan"
+        return say("none expected by the plan")
     if seen.high < hoped.low:
-        return "fewer than nine futures in ten"
+        return say("fewer than nine futures in ten")
     if seen.low > hoped.high:
-        return "more than nine futures in ten"
+        return say("more than nine futures in ten")
     if seen.value < hoped.low:
-        return "at the lower edge of what is expected"
+        return say("at the lower edge of what is expected")
     if seen.value > hoped.high:
-        return "at the upper edge of what is expected"
-    return "as expected"
+        return say("at the upper edge of what is expected")
+    return say("as expected")
 
 
 def counts_meaning(counts: Mapping[str, Iterable[Seen]]) -> str:
@@ -140,8 +141,12 @@ def counts_meaning(counts: Mapping[str, Iterable[Seen]]) -> str:
     if not all_seen:
         return ""
     day, code, one = max(all_seen, key=lambda found: found[0])
-    many = f"{len(all_seen)} counts are" if len(all_seen) > 1 else "One count is"
-    return (
-        f" {many} drawn as dots with 95 % limits, the last of batch {code} on {day_short(day)}: "
-        f"{about(one.value, 3)}."
+    return counted(
+        len(all_seen),
+        "One count is drawn as dots with 95 % limits, the last of batch {code} on {day}: {last}.",
+        "{number} counts are drawn as dots with 95 % limits, the last of batch {code} on {day}: "
+        "{last}.",
+        code=code,
+        day=day_short(day),
+        last=about(one.value, 3),
     )

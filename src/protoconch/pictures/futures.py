@@ -8,8 +8,9 @@ from numpy.typing import NDArray
 from protoconch.pictures.drawing import Picture, curve, element, line, picture, simplified
 from protoconch.pictures.lettering import Label, Lettering, room_for
 from protoconch.pictures.scales import NumberScale
-from protoconch.pictures.words import about, counted, listed, odds_written, percent
+from protoconch.pictures.words import about, counted, odds_said, percent
 from protoconch.season.answer import SeasonPlan
+from protoconch.words import listed, say
 
 DOTS = 50
 _WIDTH, _LEFT, _RIGHT = 340.0, 4.0, 336.0
@@ -102,7 +103,10 @@ def futures_dots(plan: SeasonPlan, name: str = "futures") -> Picture:
     _numbers_below(parts, letters, scale, asked)
     return picture(
         name,
-        f"Fifty equally likely futures: juveniles of {plan.target.size_mm:g} mm at the date",
+        say(
+            "Fifty equally likely futures: juveniles of {size:g} mm at the date",
+            size=plan.target.size_mm,
+        ),
         futures_meaning(numbers, asked),
         (_WIDTH, _BASE + 46),
         parts,
@@ -124,18 +128,22 @@ def _circles(stacks: _Stacks, scale: NumberScale, asked: float) -> list[str]:
 
 def _sides(letters: Lettering, at: float, met: int) -> None:
     missed = DOTS - met
+    long, short = say("{met} of {all} meet it", met=met, all=DOTS), say("{met} meet", met=met)
     letters.fit([
-        Label(words, at + 8, 34, "strong") for words in (f"{met} of {DOTS} meet it", f"{met} meet")
-    ] + [Label(f"{met} of {DOTS} meet it", at - 8, 14, "strong", "end")])  # fmt: skip
+        *(Label(words, at + 8, 34, "strong") for words in (long, short)),
+        Label(long, at - 8, 14, "strong", "end"),
+    ])  # fmt: skip
+    long = say("{missed} of {all} miss it", missed=missed, all=DOTS)
+    short = say("{missed} miss", missed=missed)
     letters.fit([
-        Label(words, at - 8, 34, "strong", "end")
-        for words in (f"{missed} of {DOTS} miss it", f"{missed} miss")
-    ] + [Label(f"{missed} of {DOTS} miss it", at + 8, 14, "strong")])  # fmt: skip
+        *(Label(words, at - 8, 34, "strong", "end") for words in (long, short)),
+        Label(long, at + 8, 14, "strong"),
+    ])  # fmt: skip
 
 
 def _numbers_below(parts: list[str], letters: Lettering, scale: NumberScale, asked: float) -> None:
     at = scale.at(asked)
-    words = f"asked {counted(asked)}"
+    words = say("asked {number}", number=counted(asked))
     letters.fit([
         Label(words, at, _BASE + 38, "strong", "middle"),
         Label(words, at, _BASE + 38, "strong", "end"),
@@ -152,12 +160,19 @@ def futures_meaning(numbers: NDArray[np.float64], asked: float) -> str:
     """How many of the fifty meet the target, what the middle and the worst five give."""
     met = int((numbers >= asked).sum())
     if not numbers.max():
-        return f"No future of {DOTS} gives a single animal of this size at the date."
+        return say("No future of {all} gives a single animal of this size at the date.", all=DOTS)
     middle = about(float((numbers[24] + numbers[25]) / 2), 3)
-    worst = f"{about(float(numbers[4]), 3)} or fewer" if numbers[4] >= 0.5 else "none"
-    return (
-        f"{met} of {DOTS} equally likely futures reach {counted(asked)}; half of the {DOTS} reach "
-        f"{middle}, and the worst five give {worst}."
+    return say(
+        "{met} of {all} equally likely futures reach {asked}; half of the {all} reach {middle}, "
+        "and the worst five give {worst} or fewer."
+        if numbers[4] >= 0.5
+        else "{met} of {all} equally likely futures reach {asked}; half of the {all} reach "
+        "{middle}, and the worst five give none.",
+        met=met,
+        all=DOTS,
+        asked=counted(asked),
+        middle=middle,
+        worst=about(float(numbers[4]), 3),
     )
 
 
@@ -189,13 +204,13 @@ def chance_curve(plan: SeasonPlan, name: str = "chance") -> Picture:
     parts.append(line((_CURVE_LEFT, y), (_CURVE_RIGHT, y), "limit"))
     parts.append(line((x, 14), (x, _BASE + 6), "mark"))
     parts.append(element("circle", cx=x, cy=up.at(plan.odds.value), r=5, class_="met"))
-    words = f"asked {percent(plan.target.confidence)}"
+    words = say("asked {number}", number=percent(plan.target.confidence))
     crowded = x > _CURVE_RIGHT - room_for(words, "strong")
     letters.fit([Label(words, x - 6 if crowded else _CURVE_RIGHT, y - 5, "strong", "end")])
     _numbers_below(parts, letters, across, asked)
     return picture(
         name,
-        "The chance of at least so many at the date",
+        say("The chance of at least so many at the date"),
         chance_meaning(plan),
         (_WIDTH, _BASE + 46),
         parts,
@@ -207,9 +222,13 @@ def chance_meaning(plan: SeasonPlan) -> str:
     """What number goes with being nine, eight and five in ten sure."""
     ready = plan.forecast.ready
     if not ready.size or not ready.max():
-        return "No number is likely: nothing is planned."
+        return say("No number is likely: nothing is planned.")
     told = [
-        f"{odds_written(sure).lower()} sure of {about(float(np.quantile(ready, 1 - sure)), 3)}"
+        say(
+            "{odds} sure of {number}",
+            odds=odds_said(sure),
+            number=about(float(np.quantile(ready, 1 - sure)), 3),
+        )
         for sure in _SURE
     ]
-    return f"This plan lets one be {listed(told)}."
+    return say("This plan lets one be {sure}.", sure=listed(told))

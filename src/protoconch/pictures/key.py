@@ -5,6 +5,7 @@ from protoconch.pictures.lettering import Label
 from protoconch.pictures.scales import Thickness
 from protoconch.pictures.stages import LOOKS, filled_with
 from protoconch.pictures.words import counted
+from protoconch.words import say
 
 KEY_NUMBERS = (100_000.0, 10_000.0, 1_000.0, 100.0)
 
@@ -47,9 +48,9 @@ def thickness_key(
 
 
 BAND_WORDS = (
-    "dashed edge: 1 future in 10 has more",
-    "line: half of the futures have more",
-    "full shade: 9 in 10 have at least this",
+    say("dashed edge: 1 future in 10 has more"),
+    say("line: half of the futures have more"),
+    say("full shade: 9 in 10 have at least this"),
 )
 
 

@@ -7,7 +7,8 @@ from protoconch.pictures.drawing import Point, curve, element, line, shape, simp
 from protoconch.pictures.lettering import Label, Lettering
 from protoconch.pictures.room import Lane, Numbers
 from protoconch.pictures.scales import NumberScale, TimeScale
-from protoconch.pictures.words import MONTHS, amount
+from protoconch.pictures.words import amount
+from protoconch.words import say
 
 LANE_HEIGHT = 40.0
 
@@ -22,14 +23,14 @@ def lane_across(
     letters.add(
         Label(lane.name, 0, base - 18, "strong"),
         Label(lane.unit, 0, base - 3, "small"),
-        Label(f"limit {amount(lane.available)}", time.end + 10, limit + 5),
+        Label(say("limit {number}", number=amount(lane.available)), time.end + 10, limit + 5),
     )
     day, used = lane.peak
     if used:
         when = first_day + timedelta(days=day)
-        words = f"most {amount(used)}, {when.day} {MONTHS[when.month - 1][:3]}"
+        words = say("most {number}, {day:%-d %b}", number=amount(used), day=when)
         if lane.high is not None:
-            words = f"in 1 of 10: {amount(float(lane.high.max()))}"
+            words = say("in 1 of 10: {number}", number=amount(float(lane.high.max())))
         letters.fit(
             [Label(words, time.end + 10, y, "small") for y in (base - 1, base - 17, base - 33)]
         )
@@ -47,7 +48,9 @@ def lane_down(
     parts = _lane_parts(lane, time, first_day, lambda along, number: (out.at(number), along))
     for i, words in enumerate((lane.short, lane.short_unit)):
         letters.add(Label(words, sides[0], time.start - 42 + 15 * i, ("strong", "small")[i]))
-    letters.add(Label(f"of {amount(lane.available)}", sides[0], time.start - 12, "small"))
+    letters.add(
+        Label(say("of {number}", number=amount(lane.available)), sides[0], time.start - 12, "small")
+    )
     day, used = lane.peak
     if used:
         y = time.at(first_day + timedelta(days=day))

@@ -11,8 +11,18 @@ from protoconch.pictures.counted import Seen
 from protoconch.pictures.drawing import Picture, curve, line, picture, shape, simplified
 from protoconch.pictures.lettering import Label, Lettering, room_for
 from protoconch.pictures.scales import NumberScale, TimeScale
-from protoconch.pictures.words import MONTHS, day_written
+from protoconch.pictures.words import day_written, month_short
 from protoconch.season.answer import Batch, DailyBatch, Forecast
+from protoconch.words import phrase, say
+
+IN_TIME = phrase(
+    "Half of batch {code} reach {size:g} mm by {ready}; at the end the small tenth is below "
+    "{small:.0f} mm, the large above {large:.0f}."
+)
+TOO_LATE = phrase(
+    "Half of batch {code} would reach {size:g} mm only by {ready}, after the release on {release}; "
+    "at the end the small tenth is below {small:.0f} mm, the large above {large:.0f}."
+)
 
 _WIDTH, _LEFT, _RIGHT = 340.0, 32.0, 282.0
 _TOP, _BASE = 20.0, 196.0
@@ -29,9 +39,9 @@ def batch_lengths(
     days = np.flatnonzero(daily.length_p50 > 0)
     letters = Lettering(0, 0, _WIDTH, _BASE + 42)
     meaning = lengths_meaning(batch, daily, target)
-    title = f"Batch {batch.code}: shell length from hatch to release"
+    title = say("Batch {code}: shell length from hatch to release", code=batch.code)
     if not days.size:
-        letters.add(Label("nothing to measure", 170, 100, "strong", "middle"))
+        letters.add(Label(say("nothing to measure"), 170, 100, "strong", "middle"))
         return picture(name, title, meaning, (_WIDTH, _BASE + 42), [], letters.labels)
     first, last = (forecast.first_day + timedelta(days=int(days[i])) for i in (0, -1))
     time = TimeScale(first, last, _LEFT, _RIGHT)
@@ -51,9 +61,9 @@ def batch_lengths(
     parts += dots(seen, time, up.at)
     end = int(days[-1])
     for words, lengths in (
-        ("middle", daily.length_p50),
-        ("large", daily.length_p90),
-        ("small", daily.length_p10),
+        (say("middle"), daily.length_p50),
+        (say("large"), daily.length_p90),
+        (say("small"), daily.length_p10),
     ):
         y = up.at(float(lengths[end])) + 5
         letters.fit([Label(words, _RIGHT + 5, y + s) for s in (0, 8, -8, 14, -14)])
@@ -64,7 +74,7 @@ def _frame(time: TimeScale, up: NumberScale, letters: Lettering, target: Target)
     parts = [line((_LEFT, up.start), (_RIGHT, up.start), "base")]
     y = up.at(target.size_mm)
     parts.append(line((_LEFT, y), (_RIGHT, y), "mark"))
-    letters.add(Label(f"asked {target.size_mm:g} mm", _LEFT + 4, y - 5, "strong"))
+    letters.add(Label(say("asked {size:g} mm", size=target.size_mm), _LEFT + 4, y - 5, "strong"))
     for length in up.ticks(5):
         y = up.at(length)
         if length:
@@ -75,7 +85,7 @@ def _frame(time: TimeScale, up: NumberScale, letters: Lettering, target: Target)
     for month in time.months():
         x = time.at(month)
         parts.append(line((x, up.start), (x, up.start + 4), "base"))
-        word = MONTHS[month.month - 1][:3]
+        word = month_short(month)
         if x >= beyond:
             letters.add(Label(word, x, up.start + 18, "small"))
             beyond = x + max(room_for(word, "small"), room_for("2028", "small")) + 6
@@ -88,15 +98,15 @@ def lengths_meaning(batch: Batch, daily: DailyBatch, target: Target) -> str:
     """When half have reached the length asked, and how far the small and large are at release."""
     days = np.flatnonzero(daily.length_p50 > 0)
     if not days.size:
-        return f"Batch {batch.code} holds nothing to measure."
+        return say("Batch {code} holds nothing to measure.", code=batch.code)
     small, large = (float(a[days[-1]]) for a in (daily.length_p10, daily.length_p90))
-    size, dates = f"{target.size_mm:g} mm", batch.dates
-    half = f"Half of batch {batch.code} reach {size} by {day_written(dates.ready)}"
-    if dates.ready > dates.release:
-        half = (
-            f"Half of batch {batch.code} would reach {size} only by {day_written(dates.ready)}, "
-            f"after the release on {day_written(dates.release)}"
-        )
-    return (
-        f"{half}; at the end the small tenth is below {small:.0f} mm, the large above {large:.0f}."
+    dates = batch.dates
+    return say(
+        TOO_LATE if dates.ready > dates.release else IN_TIME,
+        code=batch.code,
+        size=target.size_mm,
+        ready=day_written(dates.ready),
+        release=day_written(dates.release),
+        small=small,
+        large=large,
     )

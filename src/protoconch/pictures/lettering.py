@@ -32,6 +32,10 @@ class Label:
     style: str = "word"
     anchor: Anchor = "start"
 
+    def __post_init__(self) -> None:
+        """Take the words as the reader of the drawing reads them: they are measured and drawn."""
+        object.__setattr__(self, "words", str(self.words))
+
     @property
     def box(self) -> tuple[float, float, float, float]:
         """Left, top, right, bottom of the room they take [px]."""
@@ -43,7 +47,8 @@ class Label:
 
 def room_for(words: str, style: str = "word") -> float:
     """Width that the words need [px], never less than in the usual letterings."""
-    widths = (_WIDTHS.get(letter, _CAPITAL if letter.isupper() else _OTHER) for letter in words)
+    letters = str(words)
+    widths = (_WIDTHS.get(letter, _CAPITAL if letter.isupper() else _OTHER) for letter in letters)
     return sum(widths) * SIZE_PX[style] * (_BOLD if style in {"strong", "large"} else 1.0)
 
 

@@ -3,7 +3,7 @@
 from protoconch.pictures.drawing import line
 from protoconch.pictures.lettering import Label, Lettering, room_for
 from protoconch.pictures.scales import TimeScale
-from protoconch.pictures.words import MONTHS
+from protoconch.pictures.words import month_short
 
 
 def months_under(time: TimeScale, y: float, width: float, letters: Lettering) -> list[str]:
@@ -12,7 +12,7 @@ def months_under(time: TimeScale, y: float, width: float, letters: Lettering) ->
     for month in time.months():
         x = time.at(month)
         parts.append(line((x, y), (x, y + 5), "base"))
-        word = MONTHS[month.month - 1][:3]
+        word = month_short(month)
         if x >= beyond and x + room_for(word, "small") <= width:
             letters.add(Label(word, x, y + 20, "small"))
             beyond = x + room_for(word, "small") + 8

@@ -6,10 +6,10 @@ from datetime import date, timedelta
 from protoconch.pictures.drawing import Picture, box, curve, element, line, picture, shape
 from protoconch.pictures.lettering import Label
 from protoconch.pictures.scales import NumberScale, TimeScale
-from protoconch.pictures.season_ahead import dates_in_words
 from protoconch.pictures.words import day_short, percent
 from protoconch.season.answer import Odds
 from protoconch.season.outlook.scoring import DayOutlook, turned
+from protoconch.words import joined, say
 
 WIDTH, HEIGHT = 310.0, 190.0
 LEFT, RIGHT, TOP, FOOT = 46.0, 226.0, 12.0, 150.0
@@ -44,25 +44,39 @@ def odds_over_time(
     labels = [
         Label("100 %", LEFT - 6, TOP + 10, "small", "end"),
         Label("0", LEFT - 6, FOOT, "small", "end"),
-        Label("asked", RIGHT + 8, asked_y, "small"),
+        Label(say("asked"), RIGHT + 8, asked_y, "small"),
         Label(percent(days[-1].odds.value, asked), RIGHT + 8, now_y, "strong"),
         Label(day_short(first), LEFT, FOOT + 20, "small"),
         Label(day_short(last), RIGHT, FOOT + 20, "small", "end"),
     ]
-    return picture(name, "The odds as they stood on each day so far", odds_meaning(days, asked),
-                   (WIDTH, HEIGHT), parts, labels)  # fmt: skip
+    return picture(
+        name,
+        say("The odds as they stood on each day so far"),
+        odds_meaning(days, asked),
+        (WIDTH, HEIGHT),
+        parts,
+        labels,
+    )
 
 
 def odds_meaning(days: Sequence[DayOutlook], asked: float) -> str:
     """When the season turned, and on which side of what is asked it stands."""
-    now = days[-1].odds.value
-    side = "at or above" if now >= asked else "below"
+    above = days[-1].odds.value >= asked
     since = _side_since(days, asked)
-    stood = "all the time" if since == days[0].as_of else f"since {day_short(since)}"
-    return (
-        f"{dates_in_words(turned(days), days[0].as_of)} They stand {side} the "
-        f"{percent(asked)} asked, {stood}."
-    )
+    if since == days[0].as_of:
+        stood = (
+            say("They stand at or above the {asked} asked, all the time.", asked=percent(asked))
+            if above
+            else say("They stand below the {asked} asked, all the time.", asked=percent(asked))
+        )
+    else:
+        told = {"asked": percent(asked), "since": since}
+        stood = (
+            say("They stand at or above the {asked} asked, since {since:%-d %b %Y}.", **told)
+            if above
+            else say("They stand below the {asked} asked, since {since:%-d %b %Y}.", **told)
+        )
+    return joined(part for part in (turned(days), stood) if part)
 
 
 def _side_since(days: Sequence[DayOutlook], asked: float) -> date:

@@ -6,7 +6,8 @@ from datetime import datetime, timedelta
 from protoconch.pictures.drawing import Picture, Point, curve, element, line, picture
 from protoconch.pictures.lettering import Label, overlap
 from protoconch.pictures.scales import NumberScale, round_step
-from protoconch.pictures.words import MONTHS, amount
+from protoconch.pictures.words import amount
+from protoconch.words import day_text
 
 WIDTH, HEIGHT = 310.0, 132.0
 """Small enough that a phone shows it without making its letters smaller [px]."""
@@ -73,7 +74,7 @@ def _number(value: float) -> str:
 
 
 def _short(when: datetime) -> str:
-    return f"{when.day} {MONTHS[when.month - 1][:3]}"
+    return day_text(when, "%-d %b")
 
 
 def _fit(labels: list[Label], new: Label) -> None:

@@ -18,8 +18,9 @@ from protoconch.pictures.scales import Thickness, TimeScale
 from protoconch.pictures.season_ahead import sides_of_today
 from protoconch.pictures.season_words import axis_days, ribbons_meaning, target_written
 from protoconch.pictures.stages import LOOKS, patterns
-from protoconch.pictures.words import MONTHS, about, day_short
+from protoconch.pictures.words import about, day_short, month_short
 from protoconch.season.answer import Batch, SeasonPlan
+from protoconch.words import counted, joined, phrase, say
 
 WIDTH = 1048.0
 _LEFT, _RIGHT = 164.0, 908.0
@@ -76,8 +77,8 @@ def season_ribbons(
         sheet.parts += lane_across(lane, time, plan.forecast.first_day, base, sheet.letters)
     return picture(
         name,
-        "The season: number alive in each batch, and what is in use in the room",
-        ribbons_meaning(plan) + counts_meaning(counts) + " " + room_meaning(plan),
+        say("The season: number alive in each batch, and what is in use in the room"),
+        joined(filter(None, (ribbons_meaning(plan), counts_meaning(counts), room_meaning(plan)))),
         (WIDTH, bottom + 44),
         sheet.parts,
         sheet.letters.labels,
@@ -96,8 +97,10 @@ def _thickness(plan: SeasonPlan) -> tuple[Thickness, float]:
 
 def _key(sheet: _Sheet, base: float) -> None:
     sheet.letters.add(
-        Label("How to read a ribbon", 0, 14, "strong"),
-        Label("Each layer peeled off is nine animals in ten lost; the base line is 10.", 0, 66),
+        Label(say("How to read a ribbon"), 0, 14, "strong"),
+        Label(
+            say("Each layer peeled off is nine animals in ten lost; the base line is 10."), 0, 66
+        ),
     )
     for parts, labels in (
         stage_key(sheet.name, 0, 26, 114),
@@ -113,7 +116,7 @@ def _months(sheet: _Sheet, top: float, bottom: float) -> None:
     for month in sheet.time.months():
         x = sheet.time.at(month)
         sheet.parts.append(line((x, top), (x, bottom), "rule"))
-        word = MONTHS[month.month - 1][:3]
+        word = month_short(month)
         if x < beyond or x + room_for(word) > WIDTH:
             continue
         beyond = x + room_for(word) + 4
@@ -124,16 +127,16 @@ def _months(sheet: _Sheet, top: float, bottom: float) -> None:
 
 def _marks(sheet: _Sheet, plan: SeasonPlan, today: date | None, top: float, bottom: float) -> None:
     x = sheet.time.at(plan.target.by)
-    words = f"asked: {target_written(plan.target)}"
+    words = say("asked: {target}", target=target_written(plan.target))
     sheet.parts.append(line((x, top), (x, bottom), "mark"))
-    sheet.letters.add(Label("ready at the date", _RIGHT + 10, top, "strong"))
+    sheet.letters.add(Label(say("ready at the date"), _RIGHT + 10, top, "strong"))
     sheet.letters.fit([
         Label(words, x - 6, top, "strong", "end"), Label(words, x + 6, top, "strong")
     ])  # fmt: skip
     if today and sheet.time.holds(today):
         x = sheet.time.at(today)
         sheet.parts.append(line((x, top), (x, bottom), "base"))
-        words = f"today, {day_short(today)}"
+        words = say("today, {day}", day=day_short(today))
         sheet.letters.fit([
             Label(words, x + 5, top, "strong"), Label(words, x - 5, top, "strong", "end"),
             Label(words, x - 5, top - 14, "strong", "end"),
@@ -143,40 +146,51 @@ def _marks(sheet: _Sheet, plan: SeasonPlan, today: date | None, top: float, bott
 def _together(sheet: _Sheet, plan: SeasonPlan, top: float) -> None:
     if not plan.batches:
         middle = (_LEFT + _RIGHT) / 2
-        sheet.letters.add(Label("no batch in this plan", middle, top - 24, "large", "middle"))
+        sheet.letters.add(Label(say("no batch in this plan"), middle, top - 24, "large", "middle"))
         return
     sheet.parts.append(line((0, top + 8), (WIDTH, top + 8), "rule"))
     sheet.letters.add(
-        Label("All batches", 0, top + 28, "strong"),
+        Label(say("All batches"), 0, top + 28, "strong"),
         Label(about(float(np.median(plan.forecast.ready)), 3), _RIGHT + 10, top + 28, "large"),
-        Label(f"{about(plan.p10, 3)} to {about(plan.p90, 3)}", _RIGHT + 10, top + 43, "small"),
+        Label(
+            say("{low} to {high}", low=about(plan.p10, 3), high=about(plan.p90, 3)),
+            _RIGHT + 10,
+            top + 43,
+            "small",
+        ),
     )
 
 
 def _ribbon(sheet: _Sheet, batch: Batch, ribbon: Ribbon) -> None:
     sheet.parts += ribbon.parts(sheet.name)
     letters, base, dates = sheet.letters, ribbon.base, batch.dates
-    masses = f"{batch.egg_masses} mass{'es' if batch.egg_masses != 1 else ''}"
-    tanks = f"{len(batch.tanks)} tank{'s' if len(batch.tanks) != 1 else ''}"
+    masses = counted(batch.egg_masses, "{number} mass", "{number} masses")
+    tanks = counted(len(batch.tanks), "{number} tank", "{number} tanks")
     letters.add(
-        Label(f"Batch {batch.code}", 0, base - 16, "strong"),
-        Label(f"{masses}, {tanks}", 0, base - 1, "small"),
+        Label(say("Batch {code}", code=batch.code), 0, base - 16, "strong"),
+        Label(joined([masses, tanks], ", "), 0, base - 1, "small"),
         Label(about(batch.released.p50, 3), _RIGHT + 10, base - 16, "large"),
         Label(
-            f"{about(batch.released.p10)} to {about(batch.released.p90)}", _RIGHT + 10, base - 1,
+            say(
+                "{low} to {high}",
+                low=about(batch.released.p10),
+                high=about(batch.released.p90),
+            ),
+            _RIGHT + 10,
+            base - 1,
             "small",
         ),
-    )  # fmt: skip
+    )
     x = sheet.time.at(dates.induce)
-    words = f"{about(batch.stocked.p50)} stocked"
+    words = say("{number} stocked", number=about(batch.stocked.p50))
     clear = ribbon.widest(_back(sheet, dates.induce, room_for(words)), dates.induce)
     letters.fit([Label(words, x - 2, base - clear - 4, "word", "end")])
-    for number, verb, day in (
-        (batch.settled.p50, "settled", dates.tank_until),
-        (batch.to_nursery.p50, "to the nursery", dates.to_nursery),
+    for number, template, day in (
+        (batch.settled.p50, phrase("{number} settled"), dates.tank_until),
+        (batch.to_nursery.p50, phrase("{number} to the nursery"), dates.to_nursery),
     ):
         x = sheet.time.at(day) + 3
-        for words in (f"{about(number)} {verb}", about(number)):
+        for words in (say(template, number=about(number)), about(number)):
             clear = ribbon.widest(day, _back(sheet, day, -room_for(words)))
             if letters.fit([Label(words, x, base - clear - 4)]):
                 break

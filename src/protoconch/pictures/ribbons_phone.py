@@ -15,8 +15,9 @@ from protoconch.pictures.scales import Thickness, TimeScale
 from protoconch.pictures.season_ahead import above_and_below_today
 from protoconch.pictures.season_words import axis_days, batches_meaning, target_written
 from protoconch.pictures.stages import patterns
-from protoconch.pictures.words import MONTHS, about, listed
+from protoconch.pictures.words import about, month_short
 from protoconch.season.answer import Batch, SeasonPlan
+from protoconch.words import counted, joined, listed, say
 
 WIDTH = 340.0
 COLUMNS = 3
@@ -34,11 +35,11 @@ def phone_key(plan: SeasonPlan, name: str = "phone-key") -> Picture:
     ):
         parts += drawn
         letters.add(*labels)
-    letters.add(Label("Each layer peeled off: nine in ten lost.", 0, 151))
+    letters.add(Label(say("Each layer peeled off: nine in ten lost."), 0, 151))
     return picture(
         name,
-        "How to read a ribbon",
-        "A ribbon is as thick as the number alive; each layer peeled off is nine in ten lost.",
+        say("How to read a ribbon"),
+        say("A ribbon is as thick as the number alive; each layer peeled off is nine in ten lost."),
         (WIDTH, 220),
         parts,
         letters.labels,
@@ -84,13 +85,18 @@ def _columns(
         _numbers(batch, ribbon, letters)
     if by_log and today and time.holds(today):
         above_and_below_today(letters, time.at(today))
-    letters.add(Label("ready", 0, time.end + 20, "strong"))
+    letters.add(Label(say("ready"), 0, time.end + 20, "strong"))
     codes = listed([batch.code for batch in group])
     own = {batch.code: counts.get(batch.code, ()) for batch in group}
     return picture(
         name,
-        f"Batch{'es' if len(group) > 1 else ''} {codes}: number alive, time running down",
-        batches_meaning(group) + counts_meaning(own),
+        counted(
+            len(group),
+            "Batch {codes}: number alive, time running down",
+            "Batches {codes}: number alive, time running down",
+            codes=codes,
+        ),
+        joined(filter(None, (batches_meaning(group), counts_meaning(own)))),
         (WIDTH, time.end + 68),
         parts,
         letters.labels,
@@ -105,12 +111,17 @@ def phone_thickness(plan: SeasonPlan) -> Thickness:
 
 def _numbers(batch: Batch, ribbon: Ribbon, letters: Lettering) -> None:
     left, time, dates, ready = ribbon.base, ribbon.time, batch.dates, batch.released
-    tanks = f"{len(batch.tanks)} tank{'s' if len(batch.tanks) != 1 else ''}"
+    tanks = counted(len(batch.tanks), "{number} tank", "{number} tanks")
     letters.add(
-        Label(f"Batch {batch.code}", left, 14, "strong"),
+        Label(say("Batch {code}", code=batch.code), left, 14, "strong"),
         Label(tanks, left, 29, "small"),
         Label(about(ready.p50, 3), left, time.end + 20, "large"),
-        Label(f"{about(ready.p10)} to {about(ready.p90)}", left, time.end + 36, "small"),
+        Label(
+            say("{low} to {high}", low=about(ready.p10), high=about(ready.p90)),
+            left,
+            time.end + 36,
+            "small",
+        ),
         Label(f"V {about(batch.stocked.p50)}", left, time.at(dates.collect) - 5),
     )
     days = timedelta(days=round(14 / time.per_day))
@@ -137,7 +148,7 @@ def _months(time: TimeScale, letters: Lettering) -> list[str]:
         if month.month == 1:
             letters.fit([Label(str(month.year), 0, y + 13, "strong")])
             continue
-        letters.fit([Label(MONTHS[month.month - 1][:3], 0, y + 13)])
+        letters.fit([Label(month_short(month), 0, y + 13)])
         if month == time.months()[0]:
             letters.fit([Label(str(month.year), 0, y - 4, "strong")])
     return parts
@@ -148,12 +159,12 @@ def _marks(
 ) -> list[str]:
     y = time.at(plan.target.by)
     parts = [line((0, y), (WIDTH, y), "mark")]
-    words = f"asked: {target_written(plan.target)}"
+    words = say("asked: {target}", target=target_written(plan.target))
     letters.add(Label(words, 0, time.end + below, "strong"))
     if today and time.holds(today):
         y = time.at(today)
         parts.append(line((0, y), (WIDTH, y), "base"))
-        letters.add(Label("today", 0, y - 4 if y - 16 > time.start else y + 14, "strong"))
+        letters.add(Label(say("today"), 0, y - 4 if y - 16 > time.start else y + 14, "strong"))
     return parts
 
 
@@ -170,7 +181,7 @@ def phone_room(plan: SeasonPlan, today: date | None = None, name: str = "phone-r
         parts += lane_down(lane, time, plan.forecast.first_day, sides, letters)
     return picture(
         name,
-        "What is in use in the room, time running down",
+        say("What is in use in the room, time running down"),
         room_meaning(plan),
         (WIDTH, time.end + 26),
         parts,

@@ -8,7 +8,9 @@ from numpy.typing import NDArray
 
 from protoconch.pictures.words import amount, day_short
 from protoconch.season.answer import SeasonPlan
+from protoconch.words import begun, joined, phrase, say
 
+DAYS_HOURS = phrase("% of a day's hours")
 Numbers = NDArray[np.float64]
 
 
@@ -16,12 +18,12 @@ Numbers = NDArray[np.float64]
 class Lane:
     """One scarce thing along time.
 
-    name, unit: for people; short, short_unit: the same for a narrow column. used: amount
+    words, unit: for people; short, short_unit: the same for a narrow column. used: amount
     in use on each day, shape (days,), with low and high where it is uncertain. available: what
     there is [unit].
     """
 
-    name: str
+    words: str
     short: str
     unit: str
     short_unit: str
@@ -29,6 +31,11 @@ class Lane:
     available: float
     low: Numbers | None = None
     high: Numbers | None = None
+
+    @property
+    def name(self) -> str:
+        """Its words as a heading."""
+        return begun(self.words)
 
     @property
     def peak(self) -> tuple[int, float]:
@@ -56,32 +63,32 @@ def lanes(plan: SeasonPlan) -> tuple[Lane, ...]:
     forecast, hatchery = plan.forecast, plan.hatchery
     return (
         Lane(
-            "Larval tanks",
-            "Tanks",
-            "in use",
-            "in use",
+            say("larval tanks"),
+            say("Tanks"),
+            say("in use"),
+            say("in use"),
             forecast.tanks_used,
             float(sum(tank.count for tank in hatchery.larval_tanks)),
         ),
         Lane(
-            "Algae for larvae",
-            "Algae",
-            "g dry a day",
-            "g a day",
+            say("algae for larvae"),
+            say("Algae"),
+            say("g dry a day"),
+            say("g a day"),
             forecast.algae_g,
             hatchery.algae_dry_g_per_day,
         ),
         Lane(
-            "Tray floor",
-            "Trays",
+            say("tray floor"),
+            say("Trays"),
             "m²",
             "m²",
             forecast.trays_cm2 / 1e4,
             hatchery.tray_area_cm2 / 1e4,
         ),
         Lane(
-            "Nursery floor",
-            "Nursery",
+            say("nursery floor"),
+            say("Nursery"),
             "m²",
             "m²",
             forecast.nursery_m2_p50,
@@ -90,10 +97,10 @@ def lanes(plan: SeasonPlan) -> tuple[Lane, ...]:
             forecast.nursery_m2_p90,
         ),
         Lane(
-            "Work",
-            "Work",
-            "% of a day's hours",
-            "% of day",
+            say("work"),
+            say("Work"),
+            say(DAYS_HOURS),
+            say("% of day"),
             fullest_days(plan),
             100.0,
         ),
@@ -122,20 +129,33 @@ def room_meaning(plan: SeasonPlan) -> str:
     """When the room is fullest, in a sentence that names each lane that reaches nine tenths."""
     found = lanes(plan)
     if not any(lane.peak[1] for lane in found):
-        return "Nothing in the room is in use."
+        return say("Nothing in the room is in use.")
     tight = [lane for lane in found if lane.share >= 0.9]
     told = tight or [max(found, key=lambda lane: lane.share)]
     parts = [_told(lane, plan.forecast.first_day) for lane in told]
-    head = "Fullest: " if tight else "Nothing in the room is nearly full. The fullest: "
-    return head + "; ".join(parts) + "."
+    return say(
+        "Fullest: {lanes}."
+        if tight
+        else "Nothing in the room is nearly full. The fullest: {lanes}.",
+        lanes=joined(parts, "; "),
+    )
 
 
 def _told(lane: Lane, first_day: date) -> str:
     day, used = lane.peak
-    when = day_short(first_day + timedelta(days=day))
-    name = lane.name[0].lower() + lane.name[1:]
-    of = "" if lane.unit.startswith("%") else f" of {amount(lane.available)}"
-    told = f"{name} {amount(used)}{of} {lane.unit} on {when}"
+    share = lane.unit == DAYS_HOURS
+    told = say(
+        "{name} {used} {unit} on {day}" if share else "{name} {used} of {all} {unit} on {day}",
+        name=lane.words,
+        used=amount(used),
+        all=amount(lane.available),
+        unit=lane.unit,
+        day=day_short(first_day + timedelta(days=day)),
+    )
     if lane.high is None:
         return told
-    return f"{told}, but up to {amount(float(lane.high.max()))} in one future of ten"
+    return say(
+        "{told}, but up to {most} in one future of ten",
+        told=told,
+        most=amount(float(lane.high.max())),
+    )

@@ -1,6 +1,5 @@
 """The season as the log's outlook has it, for the pictures and sentences that show a plan."""
 
-import re
 from dataclasses import replace
 from datetime import date, timedelta
 from typing import Any
@@ -9,12 +8,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from protoconch.pictures.lettering import Label, Lettering
-from protoconch.pictures.words import day_short
 from protoconch.season.answer import Batch, BatchDates, DailyBatch, SeasonPlan, Spread
 from protoconch.season.outlook.outlook import BatchOutlook, Outlook
+from protoconch.words import say
 from protoconch.work.names import code_in_log
 
-BY_LOG, AHEAD = "by the log", "expected"
+BY_LOG, AHEAD = say("by the log"), say("expected")
 
 
 def as_looked_ahead(plan: SeasonPlan, outlook: Outlook) -> SeasonPlan:
@@ -52,22 +51,6 @@ def as_of_log(daily: DailyBatch | None, code: str, outlook: Outlook | None) -> D
     return next((one.line for one in outlook.batches if one.code == code), daily)
 
 
-def dates_in_words(sentence: str, first_day: date) -> str:
-    """A sentence with its days as people write them: 31 Oct 2028 for 2028-10-31 and for "day 12".
-
-    first_day: day 0 of the season.
-    """
-
-    def day(found: re.Match[str]) -> str:
-        return day_short(date.fromisoformat(found[0]))
-
-    def counted_day(found: re.Match[str]) -> str:
-        return f"on {day_short(first_day + timedelta(days=int(found[1])))}"
-
-    told = re.sub(r"\d{4}-\d\d-\d\d", day, sentence)
-    return re.sub(r"on day (\d{1,4})\b", counted_day, told)
-
-
 def sides_of_today(letters: Lettering, x: float, y: float) -> None:
     """Words left and right of the line at today: what is by the log, and what is expected."""
     letters.fit([Label(BY_LOG, x - 5, y, "small", "end")])
@@ -76,8 +59,8 @@ def sides_of_today(letters: Lettering, x: float, y: float) -> None:
 
 def above_and_below_today(letters: Lettering, y: float) -> None:
     """The same, in words that a narrow margin holds, where time runs down."""
-    letters.fit([Label("log", 0, y - up, "small") for up in (18, 4, 32, 46)])
-    letters.fit([Label("ahead", 0, y + down, "small") for down in (14, 28, 42)])
+    letters.fit([Label(say("log"), 0, y - up, "small") for up in (18, 4, 32, 46)])
+    letters.fit([Label(say("ahead"), 0, y + down, "small") for down in (14, 28, 42)])
 
 
 def _of_length(line: DailyBatch, days: int) -> DailyBatch:

@@ -7,14 +7,20 @@ from datetime import date, timedelta
 import numpy as np
 
 from protoconch.hatchery.description import Target
-from protoconch.pictures.words import about, counted, day_short, listed, one_in
+from protoconch.pictures.words import about, day_short, one_in
 from protoconch.season.answer import Batch, SeasonPlan
+from protoconch.words import counted, listed, say
 from protoconch.work.names import code_in_log
 
 
 def target_written(target: Target) -> str:
     """1,200 of 80 mm by 31 Oct 2028."""
-    return f"{counted(target.animals)} of {target.size_mm:g} mm by {day_short(target.by)}"
+    return say(
+        "{animals:,.0f} of {size:g} mm by {day}",
+        animals=target.animals,
+        size=target.size_mm,
+        day=day_short(target.by),
+    )
 
 
 def as_in_log(plan: SeasonPlan) -> SeasonPlan:
@@ -46,20 +52,28 @@ def axis_days(plan: SeasonPlan) -> tuple[date, date]:
 def ribbons_meaning(plan: SeasonPlan) -> str:
     """How many are stocked, settle and are ready, and where most are lost."""
     if not plan.batches:
-        return "No batch is planned, so nothing is stocked and nothing will be ready."
+        return say("No batch is planned, so nothing is stocked and nothing will be ready.")
     stocked = sum(batch.stocked.mean for batch in plan.batches)
     steps = (
-        ("stocking and settling", sum(batch.settled.mean for batch in plan.batches)),
-        ("settling and the nursery", sum(batch.to_nursery.mean for batch in plan.batches)),
-        ("the nursery and the date", sum(batch.released.mean for batch in plan.batches)),
+        (say("stocking and settling"), sum(batch.settled.mean for batch in plan.batches)),
+        (say("settling and the nursery"), sum(batch.to_nursery.mean for batch in plan.batches)),
+        (say("the nursery and the date"), sum(batch.released.mean for batch in plan.batches)),
     )
     settled, ready = steps[0][1], steps[2][1]
-    count = len(plan.batches)
-    told = [f"{about(settled)} settle ({one_in(settled, stocked)})"]
-    told.append(f"{about(ready, 3)} are of the size asked at the date ({one_in(ready, stocked)})")
-    return (
-        f"Of {about(stocked)} larvae stocked in {count} batch{'es' if count != 1 else ''}, on "
-        f"average {listed(told)}. The greatest loss lies between {_greatest_loss(stocked, steps)}."
+    return counted(
+        len(plan.batches),
+        "Of {stocked} larvae stocked in {number} batch, on average {settled} settle ({share}) and "
+        "{ready} are of the size asked at the date ({part}). The greatest loss lies between "
+        "{steps}.",
+        "Of {stocked} larvae stocked in {number} batches, on average {settled} settle ({share}) "
+        "and {ready} are of the size asked at the date ({part}). The greatest loss lies between "
+        "{steps}.",
+        stocked=about(stocked),
+        settled=about(settled),
+        share=one_in(settled, stocked),
+        ready=about(ready, 3),
+        part=one_in(ready, stocked),
+        steps=_greatest_loss(stocked, steps),
     )
 
 
@@ -76,9 +90,16 @@ def _greatest_loss(stocked: float, steps: tuple[tuple[str, float], ...]) -> str:
 def batches_meaning(batches: Sequence[Batch]) -> str:
     """What each of some batches gives at the date, with its uncertainty."""
     told = [
-        f"batch {batch.code} gives {about(batch.released.p50, 3)} at the date "
-        f"({about(batch.released.p10)} to {about(batch.released.p90)})"
+        say(
+            "batch {code} gives {middle} at the date ({low} to {high})",
+            code=batch.code,
+            middle=about(batch.released.p50, 3),
+            low=about(batch.released.p10),
+            high=about(batch.released.p90),
+        )
         for batch in batches
     ]
-    words = listed(told)
-    return f"In the middle future {words}; in brackets what eight futures in ten lie between."
+    return say(
+        "In the middle future {batches}; in brackets what eight futures in ten lie between.",
+        batches=listed(told),
+    )

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from protoconch.pictures.drawing import box, element
+from protoconch.words import say
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,16 +28,16 @@ def _dot(x: float, y: float) -> str:
 
 
 LOOKS: tuple[StageLook, ...] = (
-    StageLook("E", "egg", _ground("f-foam", "1") + _dot(2, 2) + _dot(6, 6)),
+    StageLook("E", say("egg"), _ground("f-foam", "1") + _dot(2, 2) + _dot(6, 6)),
     StageLook(
         "V",
-        "veliger",
+        say("veliger"),
         _ground("f-tide", ".45") + _strokes("M-2 2L2-2M0 8L8 0M6 10L10 6", "s-ink", "1.3"),
     ),
     StageLook(
-        "P", "post-larva", _ground("f-tide", ".12") + _strokes("M0 4H8M4 0V8", "s-ink", "1.1")
+        "P", say("post-larva"), _ground("f-tide", ".12") + _strokes("M0 4H8M4 0V8", "s-ink", "1.1")
     ),
-    StageLook("J", "juvenile", _ground("f-ink", ".78")),
+    StageLook("J", say("juvenile"), _ground("f-ink", ".78")),
 )
 """In the order of season.answer.STAGES: dots, slanting lines, a grid, plain dark."""
 

@@ -10,6 +10,7 @@ from protoconch.pictures.water_marks import HALF, finding_mark, part_sign, place
 from protoconch.pictures.water_words import item_words, water_meaning
 from protoconch.waterworks.assessment import Assessment
 from protoconch.waterworks.findings.finding import Finding
+from protoconch.words import say
 
 LINE_PX = 15.0
 SMALL_HALF = 8.0
@@ -71,7 +72,8 @@ def numbered(findings: Sequence[Finding]) -> dict[str, list[int]]:
     found: dict[str, list[int]] = {}
     for number, finding in enumerate(findings, start=1):
         if finding.weight in SHOWN:
-            found.setdefault(finding.where.split(" at ")[-1], []).append(number)
+            # a fixture stands "at" its place; the words as they were written, in whatever language
+            found.setdefault(str.split(finding.where, " at ")[-1], []).append(number)
     return found
 
 
@@ -95,9 +97,13 @@ def _drawing(seen: Assessment, items: Sequence[Item], sheet: Sheet, name: str) -
     labels = [label for each in drawn.values() for label in _labels(each)] + mark_labels
     width = sheet.left + max(item.column for item in items) * sheet.column + sheet.right
     return picture(
-        name, "The water path, from the sea to the tanks", water_meaning(seen),
-        (width, max(tops.values())), [*lines, *signs, *marks], labels,
-    )  # fmt: skip
+        name,
+        say("The water path, from the sea to the tanks"),
+        water_meaning(seen),
+        (width, max(tops.values())),
+        [*lines, *signs, *marks],
+        labels,
+    )
 
 
 def _wrapped(
@@ -118,7 +124,11 @@ def _led_elsewhere(item: Item, items: Sequence[Item], seen: Assessment) -> tuple
     if item.kind != "part" or any(other.parent == item.key for other in items) or not item.feeds:
         return ()
     place = seen.waterworks.network.place(seen.waterworks.network.part(item.names[0]).end)
-    return (f"joins {place.name}" if place.kind == "joint" else f"to {place.name}",)
+    return (
+        say("joins {name}", name=place.name)
+        if place.kind == "joint"
+        else say("to {name}", name=place.name),
+    )
 
 
 def _broken(words: str, room: float, style: str) -> list[str]:
