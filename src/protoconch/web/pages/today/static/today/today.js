@@ -12,7 +12,7 @@ const said = document.getElementById("said");
 // where the cursor belongs: at what went wrong, else at the first number still wanted, else at Save
 const first = (line) =>
   line.querySelector("[data-focus]") ||
-  [...line.querySelectorAll(".settle [data-needed]")].find((field) => !field.value) ||
+  [...line.querySelectorAll(".settle [data-needed]")].find((f) => !f.value && !f.closest("details:not([open])")) ||
   line.querySelector(".settle button");
 
 // opening a line puts the cursor where the number goes
@@ -46,6 +46,8 @@ function take(page, line) {
   put(page, line);
   const now = document.getElementById(line.id);
   if (now && !now.matches(".settled")) return first(now)?.focus();
+  // a page that is kept for use without network is not to show the line as open
+  navigator.serviceWorker?.controller?.postMessage({ pages: [location.pathname], anew: true });
   said.textContent = `${own.saved} ${document.getElementById("title").textContent}`;
   next(now || line, order);
 }
