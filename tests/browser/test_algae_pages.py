@@ -52,7 +52,8 @@ def test_a_culture_is_counted_from_its_own_page(room, crew, signed_in_page, scri
     page.get_by_role("link", name="Count", exact=True).click()
     assert page.get_by_label("Place").input_value() == "carboy 2"
     page.locator("[name='payload.cells_per_ml']").fill("7200000")
-    page.get_by_role("button", name="Save").click()
+    with page.expect_navigation():
+        page.get_by_role("button", name="Save").click()
     if page.get_by_text("Are you sure?").count():
         page.get_by_role("button", name="Yes, save it").click()
     page.wait_for_url("**/log/*-*")

@@ -110,7 +110,8 @@ def test_a_table_goes_in_by_keyboard_alone_and_without_scripts_at_night(
     page.get_by_label("Place, where no column names it").focus()
     page.keyboard.insert_text("large tank 1")
     page.get_by_role("button", name="Look at what it says").focus()
-    page.keyboard.press("Enter")
+    with page.expect_navigation():
+        page.keyboard.press("Enter")
     page.get_by_role("heading", level=1).filter(has_text="1 entry can be taken in").wait_for()
     if page.get_by_label("I have looked at these rows").count():
         page.get_by_label("I have looked at these rows").focus()
@@ -134,11 +135,13 @@ def test_nothing_is_wrong_with_keys_and_photos(crew, signed_in_page, looked_at, 
     looked_at(page, f"exchange-{when}-{width}")
     page.goto("/exchange/keys")
     page.get_by_label("What it is for").fill("my phone")
-    page.get_by_role("button", name="An address for the calendar").click()
+    with page.expect_navigation():
+        page.get_by_role("button", name="An address for the calendar").click()
     assert page.get_by_label("Subscribe to it in your calendar").input_value().endswith(".ics")
     looked_at(page, f"keys-{when}-{width}")
     page.goto(f"/log/{of.id}")
-    page.get_by_role("link", name="Add a photo").click()
+    with page.expect_navigation():
+        page.get_by_role("link", name="Add a photo").click()
     looked_at(page, f"photo-add-{when}-{width}")
     page.get_by_label("Photo").set_input_files(
         {"name": "larvae.jpg", "mimeType": "image/jpeg", "buffer": placed()}

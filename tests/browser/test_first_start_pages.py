@@ -1,6 +1,7 @@
 """From nobody known to a plan of one's own, in a real Chromium."""
 
 import pytest
+from playwright.sync_api import expect
 
 from protoconch.operations import planning
 from protoconch.operations.starting import first_code
@@ -28,7 +29,8 @@ def at(page, number):
 
 
 def press(page, name, *, then):
-    page.get_by_role("button", name=name, exact=True).click()
+    with page.expect_navigation():  # the next page may bear the same number
+        page.get_by_role("button", name=name, exact=True).click()
     at(page, then)
 
 
@@ -46,11 +48,11 @@ def test_a_newcomer_comes_from_the_first_page_to_a_plan(browser_page, asked, wid
         assert page.evaluate("document.documentElement.scrollWidth") <= width
     page.get_by_label("Where may they be collected?").fill("the north bank")
     press(page, "On", then=9)
-    assert page.get_by_text("This field is required.").is_visible()
+    page.get_by_text("This field is required.").wait_for()
     page.get_by_label("Number of the permit").fill("none yet")
     press(page, "On", then=10)
     press(page, "Back", then=9)
-    assert page.get_by_label("Number of the permit").input_value() == "none yet"
+    expect(page.get_by_label("Number of the permit")).to_have_value("none yet")
     press(page, "On", then=10)
     press(page, "On", then=11)
     page.get_by_label("Your name").fill("Manager A")
@@ -59,7 +61,7 @@ def test_a_newcomer_comes_from_the_first_page_to_a_plan(browser_page, asked, wid
     page.wait_for_url("**/season*")
     assert hatchery(Site.objects.get()).name == "Practice hatchery"
     assert asked == [Site.objects.get()]
-    assert page.get_by_role("link", name="Manager A").is_visible()
+    page.get_by_role("link", name="Manager A").wait_for()
 
 
 def test_the_keyboard_alone_suffices(browser_page, live):
@@ -85,7 +87,8 @@ def test_the_keyboard_alone_suffices(browser_page, live):
             page.keyboard.type(words)
         typed = {}
         to("go")
-        page.keyboard.press("Enter")
+        with page.expect_navigation():
+            page.keyboard.press("Enter")
     page.wait_for_url("**/season*")
     assert Person.objects.get().name == "Manager A"
 
@@ -111,6 +114,9 @@ def test_nothing_bars_anybody(browser_page, faults_of_page, night, width):
         page.goto(f"/welcome/{key}/")
         assert faults_of_page(page) == [], key
         if key in ("where", "permit", "manager"):
-            page.get_by_role("button", name="Make the plan" if key == "manager" else "On").click()
-            assert page.locator(".error").count()
+            with page.expect_navigation():
+                page.get_by_role(
+                    "button", name="Make the plan" if key == "manager" else "On"
+                ).click()
+            page.locator(".error").first.wait_for()
             assert faults_of_page(page) == [], f"{key} with faults"

@@ -1,6 +1,7 @@
 """The log in a real Chromium: entries added, corrected, taken back, and doubts settled."""
 
 import pytest
+from playwright.sync_api import expect
 
 from protoconch.records.models import Entry
 from protoconch.records.queries.log import state
@@ -48,7 +49,7 @@ def test_a_count_is_corrected_and_the_correction_undone(begun, signed_in_page, c
     page.get_by_role("button", name="Undo").click()
     page.get_by_text("Undone.").wait_for()
     assert alive(begun) == before
-    assert page.get_by_text("It was corrected").count() == 0
+    expect(page.get_by_text("It was corrected")).to_have_count(0)
     assert Entry.objects.filter(kind="correction").count() == 2  # nothing is ever deleted
 
 
@@ -58,7 +59,7 @@ def test_an_entry_is_taken_back_without_scripts(begun, signed_in_page, crew, wid
     page.goto("/log?kind=read")
     page.locator(".told a").click()
     page.get_by_role("button", name="Take it back").click()
-    assert "does not count" in page.locator("main").inner_text()
+    expect(page.locator("main")).to_contain_text("does not count")
     assert ("reservoir", "temperature") not in state(begun).readings
 
 

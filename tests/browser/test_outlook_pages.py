@@ -41,4 +41,4 @@ def test_the_odds_can_be_read_with_scripts_off(season, signed_in_page):
     page.goto("/season")
     assert page.get_by_text("These odds are what the log makes of the season").is_visible()
     page.get_by_text("What this log has taught").click()
-    assert page.get_by_text("Numbers that this hatchery's own log has moved").is_visible()
+    page.get_by_text("Numbers that this hatchery's own log has moved").wait_for()

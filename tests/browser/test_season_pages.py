@@ -1,6 +1,7 @@
 """Season and what if, as people use them: on a phone, on a desk, by night, by keyboard alone."""
 
 import pytest
+from playwright.sync_api import expect
 
 from protoconch.records.models import WhatIf
 from tests.fixtures.browser import DESK, PHONE
@@ -60,7 +61,7 @@ def test_change_keep_compare_and_drop(manager, signed_in_page, faults_of_page, w
     page.get_by_text("900 juveniles, not 1,200").wait_for()
     page.get_by_label("Larvae die", exact=True).select_option("2.0")
     page.get_by_text("larvae die twice as fast").wait_for()
-    assert page.locator("#changed-t").count() == 1
+    expect(page.locator("#changed-t")).to_have_count(1)
     page.get_by_label("Keep it as").fill("bad larvae")
     page.get_by_role("button", name="Keep it").click()
     page.get_by_text("bad larvae is kept.").wait_for()
@@ -102,10 +103,10 @@ def test_it_works_without_scripts(manager, signed_in_page):
     page.goto("/season")
     page.get_by_label("Juveniles asked").fill("900")
     page.get_by_role("button", name="See what becomes of it").click()
-    assert page.get_by_text("900 juveniles, not 1,200").is_visible()
+    page.get_by_text("900 juveniles, not 1,200").wait_for()
     page.get_by_label("Keep it as").fill("without scripts")
     page.get_by_role("button", name="Keep it").click()
-    assert page.get_by_text("without scripts is kept.").is_visible()
+    page.get_by_text("without scripts is kept.").wait_for()
 
 
 def test_the_keyboard_alone_changes_and_keeps(manager, signed_in_page):

@@ -1,6 +1,7 @@
 """Site in a real Chromium: what is described, and how it is changed."""
 
 import pytest
+from playwright.sync_api import expect
 
 from protoconch.hatchery.reading import whole_demo_text
 from protoconch.records.queries.site import hatchery
@@ -31,7 +32,8 @@ def test_a_wrong_number_is_told_beside_its_field_and_then_put_right(
     page.goto("/site/")
     page.get_by_role("link", name="Change Season and target").click()
     page.get_by_label("Healthy juveniles").fill("many")
-    page.get_by_role("button", name="Save").click()
+    with page.expect_navigation():  # else the field before would be looked at
+        page.get_by_role("button", name="Save").click()
     field = page.get_by_label("Healthy juveniles")
     assert field.input_value() == "many"
     told = field.get_attribute("aria-describedby").split()[-1]
@@ -57,11 +59,12 @@ def test_a_file_with_ten_mistakes_is_told_line_by_line_and_then_brought_in(
         {"name": "h.toml", "mimeType": "application/toml", "buffer": text.encode()}
     )
     page.get_by_role("button", name="Look at it first").click()
-    assert "10 lines are at fault" in page.get_by_role("alert").inner_text()
+    expect(page.get_by_role("alert")).to_contain_text("10 lines are at fault")
     sound = whole_demo_text().replace("animals = 1200", "animals = 900")
     page.get_by_label("The description as text").fill(sound)
     page.get_by_role("button", name="Look at it first").click()
-    page.get_by_role("button", name="Save this description").click()
+    with page.expect_navigation():
+        page.get_by_role("button", name="Save this description").click()
     assert hatchery(site).target.animals == 900
 
 

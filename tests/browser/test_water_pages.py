@@ -1,6 +1,7 @@
 """The water, on a phone and on a desk."""
 
 import pytest
+from playwright.sync_api import expect
 
 from tests.fixtures.browser import DESK, PHONE
 
@@ -59,4 +60,4 @@ def test_an_impossible_value_comes_back_with_its_reason_and_what_was_typed(
     page.get_by_label("Level, L reservoir").fill("-5")
     page.get_by_role("button", name="Save Level reservoir").click()
     page.get_by_text("Not saved.").wait_for()
-    assert page.locator("input[value='-5']").count() == 1
+    expect(page.locator("input[value='-5']")).to_have_count(1)
