@@ -2,14 +2,14 @@
 
 The fixtures of everybody: `site`, `manager`, `crew`, `viewer`, `client_of`, `planned_site` in
 fixtures/site.py; `live`, `chromium`, `browser_page`, `signed_in_page`, `faults_of_page` in
-fixtures/browser.py.
+fixtures/browser.py; `phone`, `secure` in fixtures/phones.py.
 """
 
 import os
 
 from hypothesis import settings
 
-pytest_plugins = ["tests.fixtures.site", "tests.fixtures.browser"]
+pytest_plugins = ["tests.fixtures.site", "tests.fixtures.browser", "tests.fixtures.phones"]
 
 # pytest-xdist fills the cores with tests; numpy must not fill them again under each of them.
 for threads in ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS"):

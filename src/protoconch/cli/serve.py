@@ -4,6 +4,8 @@ from pathlib import Path
 
 import click
 
+from protoconch.words import say
+
 HOST, PORT = "127.0.0.1", 8311
 
 
@@ -13,26 +15,32 @@ HOST, PORT = "127.0.0.1", 8311
 @click.option("--port", type=click.IntRange(0, 65535), default=PORT, show_default=True)
 @click.option("--data", metavar="FOLDER", type=click.Path(path_type=Path, file_okay=False),
               help="Folder of the records.")  # fmt: skip
-def serve(host: str, port: int, data: Path | None) -> None:
+@click.option("--own-certificate", is_flag=True,
+              help="Answer over https as well, at the next port, with a certificate of its own:"
+              " phones that trust it open today's work without network.")  # fmt: skip
+def serve(host: str, port: int, data: Path | None, own_certificate: bool) -> None:
     """The web program, on this machine or for the phones of the crew.
 
     \b
     protoconch serve
     protoconch serve --host 0.0.0.0 --data hatchery
+    protoconch serve --host 0.0.0.0 --own-certificate
     """  # noqa: D301 - click reads the backspace as: keep these lines
     from protoconch.operations.opening import open_records
 
     open_records(data)
-    run(host, port)
+    run(host, port, own_certificate=own_certificate)
 
 
-def run(host: str, port: int) -> None:
+def run(host: str, port: int, *, own_certificate: bool = False) -> None:
     """Serve the records that were opened, and say where, until stopped."""
     from protoconch.operations.starting import first_code, started
     from protoconch.web.serving import serve as serving
 
     def ready(found: list[str]) -> None:
         click.echo(f"Protoconch answers at {' and '.join(found)}")
+        if own_certificate:
+            _tell_certificate(found)
         if not started():
             code = first_code()
             link = f"{found[0]}welcome/?code={code.replace(' ', '-')}"
@@ -43,6 +51,23 @@ def run(host: str, port: int) -> None:
         click.echo("Stop it with Ctrl-C; what was acknowledged is kept.")
 
     try:
-        serving(host, port, ready)
+        serving(host, port, ready, own_certificate=own_certificate)
     except KeyboardInterrupt:
         click.echo("\nStopped.")
+
+
+def _tell_certificate(found: list[str]) -> None:
+    """Where phones learn to trust the certificate, and what to compare."""
+    from django.conf import settings
+
+    from protoconch.web.own_certificate import own_certificate
+
+    own = own_certificate(settings.DATA)
+    http = [address for address in found if address.startswith("http:")]
+    click.echo(
+        say(
+            "Once on each phone: open {address}trust/ and follow the pictures. The certificate to"
+            " trust begins with these words: {words}.",
+            address=http[-1], words=own.fingerprint_words,
+        )
+    )  # fmt: skip

@@ -99,8 +99,20 @@ async function begin() {
     navigator.serviceWorker.addEventListener("controllerchange", how);
     await navigator.serviceWorker.register(own.worker).catch(() => {});
     navigator.storage?.persist?.();
+    how();
+    if (own.person && fresh && location.pathname === own.today) await readyForLater();
   }
   sweep().catch(() => {});
+}
+
+// what may be needed without network: the forms for whatever else happens, and this phone's own page
+async function readyForLater() {
+  const { active } = await navigator.serviceWorker.ready;
+  const answer = await fetch(own.forms).catch(() => null);
+  if (!answer?.ok) return;
+  const kinds = new DOMParser().parseFromString(await answer.text(), "text/html");
+  const pages = [...kinds.querySelectorAll(`a[href^="${own.forms}/"]`)].map((a) => a.getAttribute("href"));
+  active.postMessage({ pages: [own.today, own.forms, bar.querySelector("a").getAttribute("href"), ...pages] });
 }
 
 export { ask };
