@@ -16,12 +16,13 @@ class Number:
     """A number that the work needs, by its place among the sourced ones.
 
     words: what it says. table: file in sources/tables, or OF_SPECIES for the species' own profile.
-    name: dotted, in there.
+    name: dotted, in there. percent: a share that reads as so many in a hundred.
     """
 
     words: str
     table: str
     name: str
+    percent: bool = False
 
 
 @dataclass(frozen=True, slots=True)

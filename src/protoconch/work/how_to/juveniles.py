@@ -28,7 +28,7 @@ JUVENILES: dict[str, HowTo] = {
             Number(say("Shell length at which they leave the trays"), OF_SPECIES,
                    "post_larva.until_mm"),
             Number(say("Share of the floor that animals of 5 mm may cover"), OF_SPECIES,
-                   "cover.share_5_mm"),
+                   "cover.share_5_mm", percent=True),
         ),
         record=say("Write down the trays they came from, the nursery tank and the number."),
         writes=("moved",),
@@ -85,7 +85,7 @@ JUVENILES: dict[str, HowTo] = {
         numbers=(
             Number(say("Size at which they are graded"), OF_SPECIES, "small_juvenile.until_mm"),
             Number(say("Share of the floor that animals of 20 mm may cover"), OF_SPECIES,
-                   "cover.share_20_mm"),
+                   "cover.share_20_mm", percent=True),
         ),
         record=say("Write down the size of the mark, and number and tank of each group."),
         writes=("graded",),
@@ -124,7 +124,7 @@ JUVENILES: dict[str, HowTo] = {
         numbers=(
             Number(say("Least size at release"), OF_SPECIES, "release.size_mm"),
             Number(say("Largest share of one mass in a release"), OF_SPECIES,
-                   "genetics.max_share"),
+                   "genetics.max_share", percent=True),
         ),
         record=say("Write down the permit's number, the health check, and how many carry a "
                    "mark."),

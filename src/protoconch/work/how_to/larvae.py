@@ -30,7 +30,7 @@ LARVAE: dict[str, HowTo] = {
             Number(say("Masses of different females in a season, aimed at"), OF_SPECIES,
                    "genetics.target_masses"),
             Number(say("Largest share of one mass in a release"), OF_SPECIES,
-                   "genetics.max_share"),
+                   "genetics.max_share", percent=True),
             Number(say("Eggs on each millimetre of strand"), OF_SPECIES, "eggs.per_mm_strand"),
         ),
         record=say("Write down for each piece: place, depth, date and how much was taken."),

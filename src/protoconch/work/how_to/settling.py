@@ -23,7 +23,7 @@ SETTLING: dict[str, HowTo] = {
         numbers=(
             Number(say("Larvae in the test"), OF_SPECIES, "settlement.test_larvae"),
             Number(say("Share that must settle before the tank gets the inducer"), OF_SPECIES,
-                   "settlement.go_share"),
+                   "settlement.go_share", percent=True),
             Number(say("Hydrogen peroxide in the water"), OF_SPECIES, "settlement.peroxide_um"),
             Number(say("Extract of red alga for each litre"), OF_SPECIES,
                    "settlement.extract_ml_l"),
@@ -75,7 +75,7 @@ SETTLING: dict[str, HowTo] = {
             Number(say("Hydrogen peroxide in the water"), OF_SPECIES, "settlement.peroxide_um"),
             Number(say("Hours in the inducer"), OF_SPECIES, "settlement.inducer_h"),
             Number(say("Share of ready larvae that settle"), OF_SPECIES,
-                   "settlement.metamorphosis_share"),
+                   "settlement.metamorphosis_share", percent=True),
         ),
         record=say("Write down what was given, how much, the hour, and how many settled."),
         writes=("settled",),
@@ -113,7 +113,7 @@ SETTLING: dict[str, HowTo] = {
         cautions=(WET_MAINS, LIFTING, WELFARE),
         numbers=(
             Number(say("Share of the floor that animals of 5 mm may cover"), OF_SPECIES,
-                   "cover.share_5_mm"),
+                   "cover.share_5_mm", percent=True),
         ),
         record=say("Write down from which tray to which, and how many."),
         writes=("moved",),

@@ -81,7 +81,7 @@ LARVAE: dict[str, tuple[str, ...]] = {
     "change water": (
         "basin 50 88; sieve 50 82 x1.1; eye 106 34 x1.1; sun 104 66 x0.6",
         (
-            "tank 32 88; bucket 86 96 x1.35; sieve 86 68; larva 82 52 x0.7; larva 95 52 x0.7; "
+            "tank 32 88; bucket 86 92 x1.25; sieve 86 66; larva 82 50 x0.7; larva 95 50 x0.7; "
             "siphon 46 40 x0.75; drop 118 70 x0.7; drop 60 86 x0.6"
         ),
         (
