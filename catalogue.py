@@ -19,7 +19,6 @@ from pathlib import Path
 from typing import Any
 
 from babel.messages import Catalog, Message
-from babel.messages.extract import extract_python
 from babel.messages.mofile import write_mo
 from babel.messages.pofile import read_po, write_po
 
@@ -29,11 +28,15 @@ LOCALE = PROGRAM / "locale"
 MARKS: dict[str, tuple[int, ...]] = {  # the call, and which of its parts are texts
     "say": (1,), "phrase": (1,), "counted": (2, 3), "_": (1,), "gettext": (1,),
     "gettext_lazy": (1,), "gettext_noop": (1,), "ngettext": (1, 2), "ngettext_lazy": (1, 2),
+    "positive": (3,), "not_negative": (3,), "OutOfRange": (1,),  # names of quantities
 }  # fmt: skip
 DATA: dict[str, tuple[str, ...]] = {
     "sources/tables/*.toml": ("conditions", "missing"),
     "sources/species/*.toml": ("conditions", "missing", "common_name", "size_measure"),
     "hatchery/*limits.toml": ("conditions",),
+    "sources/tables/algae_counting.toml": ("name", "what_to_do"),
+    "sources/tables/algae_growth.toml": ("why",),
+    "sources/tables/flocculation.toml": ("name", "first", "then", "note"),
     "sources/tables/materials.toml": ("name", "reason", "instead"),
     "sources/tables/outage.toml": ("steps",),
     "sources/tables/uv.toml": ("organism", "kind", "effect"),
@@ -66,18 +69,34 @@ def texts() -> Texts:
 
 def _texts_of(path: Path, name: str) -> Iterator[str | tuple[str, str]]:
     if path.suffix == ".py" and "migrations" not in path.parts:
-        marks: Any = {call: tuple(places) for call, places in MARKS.items()}
-        for _, call, said, _ in extract_python(BytesIO(path.read_bytes()), marks, [], {}):
-            given = said if isinstance(said, tuple) else (said,)
-            picked = [given[at - 1] for at in MARKS[call] if at <= len(given)]
-            if picked and all(isinstance(text, str) and text for text in picked):
-                yield picked[0] if len(picked) == 1 else (picked[0], picked[1])
+        yield from _texts_of_python(path.read_text())
     elif path.suffix == ".html":
         yield from _texts_of_template(path)
     elif path.suffix == ".toml":
         for pattern, keys in DATA.items():
             if Path(name).match(pattern):
                 yield from _texts_of_data(tomllib.loads(path.read_text()), keys)
+
+
+def _texts_of_python(code: str) -> Iterator[str | tuple[str, str]]:
+    for call in ast.walk(ast.parse(code)):
+        if not isinstance(call, ast.Call):
+            continue
+        places = MARKS.get(getattr(call.func, "id", getattr(call.func, "attr", "")), ())
+        given = [list(_written(call.args[at - 1])) for at in places if at <= len(call.args)]
+        if len(places) == 1:
+            yield from (text for texts in given for text in texts if text)
+        elif len(given) == len(places):
+            yield from zip(*given, strict=True)
+
+
+def _written(part: ast.expr) -> Iterator[str]:
+    """The texts that stand in a part of a call: one, or one for each way of an if."""
+    if isinstance(part, ast.Constant) and isinstance(part.value, str):
+        yield part.value
+    elif isinstance(part, ast.IfExp):
+        yield from _written(part.body)
+        yield from _written(part.orelse)
 
 
 def _texts_of_template(path: Path) -> Iterator[str | tuple[str, str]]:
