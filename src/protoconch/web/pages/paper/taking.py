@@ -1,7 +1,7 @@
 """A typed sheet is taken: all its lines together, each with its own answer."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from itertools import groupby
 from typing import Any
@@ -30,6 +30,7 @@ from protoconch.web.pages.paper.typed_lines import (
 )
 from protoconch.web.pages.today.days import HOURS
 from protoconch.web.pages.today.way_forms import EntryBlanks, payload_of
+from protoconch.work.entries.asked import filled
 
 WORST = ("refused", "unlikely", "added", "there already")
 
@@ -137,6 +138,7 @@ def _raw(line: TypedLine, sheet: Sheet) -> list[dict[str, Any]]:
         return _entries(line, written, own, sheet)
     if line.marked["mark"] != DONE and not written and not beside:
         return []
+    line.marked["mark"] = DONE  # where it comes back, it is no longer one that was left empty
     return _entries(line, line.entries, own, sheet)
 
 
@@ -149,7 +151,7 @@ def _entries(
         try:
             payload = payload_of(entry, own)
         except BadInput as fault:
-            entry.form.tell(str(fault).splitlines())
+            _tell_at_box(entry, str(fault).splitlines(), own)
             whole = False
             continue
         raw.append(_whole(line, sheet, {
@@ -159,6 +161,23 @@ def _entries(
     if not whole:
         raise BadInput("")
     return raw
+
+
+def _tell_at_box(entry: EntryBlanks, sentences: Sequence[str], own: QueryDict) -> None:
+    """Put each sentence at the box that it is about; of several boxes, at the faulty one."""
+    left, at_box = list(sentences), []
+    for blank in entry.asked.fields:
+        boxes = entry.names[blank.name]
+        for box in boxes if len(boxes) > 1 else ():
+            typed = str(own.get(box) or "").strip()
+            try:
+                filled(replace(entry.asked, fields=(blank,)), {blank.name: [typed or "0"]})
+            except BadInput as fault:
+                at_box.append((box, str(fault)))
+                left = [said for said in left if said != str(fault)]
+    entry.form.tell(left)
+    for box, said in at_box:
+        entry.form.add_error(box, said)
 
 
 def _skip(line: TypedLine) -> dict[str, Any]:

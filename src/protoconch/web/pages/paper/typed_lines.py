@@ -65,15 +65,7 @@ class TypedLine:
         """Each entry with the blanks that stand on paper, and those that are folded away."""
         if not self.key:
             return tuple((entry, _in_order(entry), ()) for entry in self.entries)
-        return tuple(
-            (entry, front(entry), () if entry.asked.kind == "done" else entry.more)
-            for entry in self.entries
-        )
-
-    @property
-    def more(self) -> bool:
-        """Whether anything is folded away."""
-        return any(more for _entry, _front, more in self.asked)
+        return tuple((entry, front(entry), _folded(entry)) for entry in self.entries)
 
     @property
     def more_open(self) -> bool:
@@ -132,6 +124,15 @@ def ids(line: TypedLine) -> frozenset[str]:
 def touched(entry: EntryBlanks, own: QueryDict) -> bool:
     """Whether anything was typed into the blanks of an entry that did not stand there before."""
     return any(_now(own, name) != _before(entry, name) for name in _names(entry))
+
+
+def _folded(entry: EntryBlanks) -> tuple[Part, ...]:
+    """The blanks that are not on paper, but for the note: each line has room for words beside."""
+    shown = front(entry)
+    return tuple(
+        part for part in (*entry.front, *entry.more)
+        if part not in shown and not part.bounds[0].name.endswith(".note")
+    )  # fmt: skip
 
 
 def _in_order(entry: EntryBlanks) -> tuple[Part, ...]:

@@ -65,7 +65,7 @@ def rows_of(sheet: Blank, places: Sequence[str], rows: int) -> list[TypedLine]:
     made = []
     for number in range(1, max(rows, len(places)) + 1):
         place = places[number - 1] if number <= len(places) else ""
-        made.append(row_of(number, sheet.letter, str(sheet.name), sheet.asked(), place))
+        made.append(row_of(number, sheet.letter, "", sheet.asked(), place))
     return made
 
 
