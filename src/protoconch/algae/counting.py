@@ -10,6 +10,7 @@ from protoconch.errors import BadInput, UnknownName
 from protoconch.sources.reading import load_catalogue
 from protoconch.sources.reading_toml import did_you_mean
 from protoconch.units import not_negative, positive
+from protoconch.words import begun, say
 
 Z95 = 1.959963985
 """Standard normal deviate of 95 % limits."""
@@ -50,7 +51,7 @@ def count_cv(cells: float, chambers: int = 1, pipettings: int = 1, *, clumped: b
     Source: Berkson, Magath & Hurn 1940, Am J Physiol 128:309, coefficients from memory; clumping
         Salonen, Salmi & Keskitalo 2021, J Plankton Res 43:846-852.
     """
-    positive(cells, "cells", "cells counted")
+    positive(cells, "cells", say("cells counted"))
     positive(chambers, "1", "chambers")
     positive(pipettings, "1", "pipettings")
     table = load_catalogue("algae_counting")
@@ -81,7 +82,7 @@ def more_cells(
     Returns: 0 where it is reached; None where more cells cannot reach it: load and draw more.
     Raises: BadInput.
     """
-    not_negative(counted, "cells", "cells counted")
+    not_negative(counted, "cells", say("cells counted"))
     positive(precision, "1", "precision")
     positive(chambers, "1", "chambers")
     positive(pipettings, "1", "pipettings")
@@ -106,7 +107,7 @@ def culture_count(counts: Sequence[ChamberCount], cells: Sequence[float], sample
     Source: `count_cv`; dispersion index, Elliott 1971, Freshwater Biological Association 25.
     """
     if not counts or len(counts) != len(cells) or not sum(cells) > 0 or min(cells) < 0:
-        raise BadInput("Give at least one loading with cells in it, and the cells of each.")
+        raise BadInput(say("Give at least one loading with cells in it, and the cells of each."))
     mean = sum(count.per_ml for count in counts) / len(counts)
     cv = count_cv(sum(cells), len(counts), samples)
     dispersion = math.nan
@@ -123,9 +124,12 @@ def _recount(cells: Sequence[float]) -> str:
     middle = sum(cells) / len(cells)
     share, least = table["loadings_differ"].number, table["least_cells"].number
     if max(cells) - min(cells) > share * middle:
-        return f"The loadings differ by more than {share:.0%} of their mean: mix and count again."
+        return say(
+            "The loadings differ by more than {share:.0%} of their mean: mix and count again.",
+            share=share,
+        )
     if min(cells) < least:
-        return f"Fewer than {least:g} cells in a loading: count more squares."
+        return say("Fewer than {least:g} cells in a loading: count more squares.", least=least)
     return ""
 
 
@@ -134,7 +138,7 @@ def dilution_for(expected_per_ml: float) -> int:
 
     Source: range of PLoS One 2015 e0135725, Table 2; the middle as common practice, no source.
     """
-    positive(expected_per_ml, "cells/mL", "expected density")
+    positive(expected_per_ml, "cells/mL", say("expected density"))
     target: float = load_catalogue("algae_counting")["chamber"]["target_per_ml"].number
     return max(1, math.ceil(expected_per_ml / target * (1 - 1e-12)))
 
@@ -152,7 +156,7 @@ def feed_verdict(
     """
     not_negative(age_d, "days", "age")
     not_negative(ph, "1", "pH")
-    not_negative(tcbs_per_ml, "per mL", "Vibrio-like colonies")
+    not_negative(tcbs_per_ml, "per mL", say("Vibrio-like colonies"))
     table = load_catalogue("algae_counting")
     larvae = post_larvae = True
     said: list[str] = []
@@ -160,18 +164,29 @@ def feed_verdict(
         if note not in table["notes"]:
             known = tuple(table["notes"])
             raise UnknownName(
-                f"There is no note {note}; there are {', '.join(known)}.{did_you_mean(note, known)}"
+                say(
+                    "There is no note {note}; there are {known}.{near}",
+                    note=note,
+                    known=", ".join(known),
+                    near=did_you_mean(note, known),
+                )
             )
         seen = table["notes"][note]
         larvae, post_larvae = larvae and seen["larvae"], post_larvae and seen["post_larvae"]
-        said.append(f"{seen['name'].capitalize()}: {seen['what_to_do']}")
+        said.append(say("{seen}: {do}", seen=begun(say(seen["name"])), do=say(seen["what_to_do"])))
     if not age_d <= age_limit_d:
         larvae = False
-        said.append(f"It is {age_d:g} days old, past {age_limit_d:g}: not for larvae.")
+        said.append(
+            say(
+                "It is {age_d:g} days old, past {age_limit_d:g}: not for larvae.",
+                age_d=age_d,
+                age_limit_d=age_limit_d,
+            )
+        )
     if ph > table["ph"]["most"].number:
         larvae = False
-        said.append(f"Its pH is {ph:g}: not for larvae; give it air with a little CO2.")
+        said.append(say("Its pH is {ph:g}: not for larvae; give it air with a little CO2.", ph=ph))
     if tcbs_per_ml > table["vibrio"]["tcbs_per_ml"].number:
         larvae = post_larvae = False
-        said.append("Too many Vibrio-like colonies: discard it.")
+        said.append(say("Too many Vibrio-like colonies: discard it."))
     return FeedVerdict(larvae, post_larvae, tuple(said))

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from protoconch.errors import BadInput
 from protoconch.units import positive
+from protoconch.words import say
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,8 +29,12 @@ def growing(start_per_ml: float, wanted_per_ml: float, growth_per_day: float) ->
     positive(growth_per_day, "per day", "growth")
     if wanted_per_ml < start_per_ml:
         raise BadInput(
-            f"Wanted is {wanted_per_ml:,.0f} cells/mL, less than the {start_per_ml:,.0f} cells/mL"
-            " at the start; give the denser one as wanted."
+            say(
+                "Wanted is {wanted_per_ml:,.0f} cells/mL, less than the {start_per_ml:,.0f} "
+                "cells/mL at the start; give the denser one as wanted.",
+                wanted_per_ml=wanted_per_ml,
+                start_per_ml=start_per_ml,
+            )
         )
     growth = math.log(wanted_per_ml / start_per_ml)
     return Growing(growth / growth_per_day, growth / math.log(2))

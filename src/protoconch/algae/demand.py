@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from protoconch.algae.species import alga
 from protoconch.errors import BadInput
 from protoconch.units import not_negative, positive
+from protoconch.words import say
 
 Numbers = NDArray[np.float64]
 PG_PER_G = 1e12
@@ -69,8 +70,12 @@ def food_demand(
         for key, amount in food.grams.items():
             if key not in species:
                 raise BadInput(
-                    f"Tank {food.tank} is to get {key}, which is not grown; grown are"
-                    f" {', '.join(species)}."
+                    say(
+                        "Tank {tank} is to get {key}, which is not grown; grown are {species}.",
+                        tank=food.tank,
+                        key=key,
+                        species=", ".join(species),
+                    )
                 )
             if 0 <= food.day < days:
                 not_negative(amount, "g", "food")
@@ -100,7 +105,12 @@ def larval_food(
     """
     positive(litres, "L", "tank")
     if abs(sum(shares.values()) - 1) > 1e-6:
-        raise BadInput(f"The shares of the flagellates add up to {sum(shares.values()):g}, not 1.")
+        raise BadInput(
+            say(
+                "The shares of the flagellates add up to {total:g}, not 1.",
+                total=sum(shares.values()),
+            )
+        )
     found = []
     for day in range(hatch_day, until_day + 1):
         age = day - hatch_day

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 
 from protoconch.algae.species import Basis, alga, equivalent, ration_basis
 from protoconch.errors import BadInput, MissingInput
-from protoconch.units import not_negative, positive
+from protoconch.units import not_negative, positive, text
+from protoconch.words import say
 
 MOST_ADDED_SHARE = 0.05
 """Culture added at once, as a share of the tank; common practice, no source: its spent medium."""
@@ -65,36 +66,43 @@ def diet(
     water = sum(cells / cultures_per_ml[key] for key, cells in wanted.items())
     if water >= 1:
         raise BadInput(
-            "The cultures are too thin: even a tank of nothing else would not hold"
-            f" {wanted_t_iso_per_ml:,.0f} T-Iso cells/mL; harvest denser cultures."
+            say(
+                "The cultures are too thin: even a tank of nothing else would not hold "
+                "{wanted:,.0f} T-Iso cells/mL; harvest denser cultures.",
+                wanted=wanted_t_iso_per_ml,
+            )
         )
     filled = tank_l / (1 - water)
     parts = tuple(DietPart(key, shares[key], cells, filled * cells / cultures_per_ml[key])
                   for key, cells in wanted.items())  # fmt: skip
     added = filled - tank_l
     too_much = _too_much(added, tank_l, most_added_share)
-    return Diet(parts, added, too_much, chosen, why if basis is None else "It was asked for.")
+    return Diet(parts, added, too_much, chosen, why if basis is None else say("It was asked for."))
 
 
 def _check_diet(tank_l: float, shares: Mapping[str, float], cultures: Mapping[str, float]) -> None:
     positive(tank_l, "L", "tank")
     for key, share in shares.items():
         alga(key)
-        not_negative(share, "1", f"share of {key}")
+        not_negative(share, "1", say("share of {key}", key=key))
         if key not in cultures:
-            raise MissingInput(f"The density of the culture of {key} is missing.")
-        positive(cultures[key], "cells/mL", f"culture of {key}")
+            raise MissingInput(say("The density of the culture of {key} is missing.", key=key))
+        positive(cultures[key], "cells/mL", say("culture of {key}", key=key))
     if not shares or abs(sum(shares.values()) - 1) > 1e-6:
-        raise BadInput(f"The shares of a diet add up to {sum(shares.values()):g}, not to 1.")
+        raise BadInput(
+            say("The shares of a diet add up to {total:g}, not to 1.", total=sum(shares.values()))
+        )
 
 
 def _too_much(added_l: float, tank_l: float, most_share: float) -> str:
     if added_l <= most_share * tank_l * (1 + 1e-9):
         return ""
-    return (
-        f"{added_l:.2g} L of culture is {added_l / tank_l:.0%} of the tank, more than"
-        f" {most_share:.0%}: harvest denser cultures, settle them first, or feed after the"
-        " water change."
+    return say(
+        "{added_l} of culture is {share:.0%} of the tank, more than {most:.0%}: harvest "
+        "denser cultures, settle them first, or feed after the water change.",
+        added_l=text(added_l, "L", 2),
+        share=added_l / tank_l,
+        most=most_share,
     )
 
 
@@ -107,9 +115,9 @@ def spat_culture_l_d(
     weight and week. mg_per_million: W, dry mass of a million cells [mg]. culture_per_ul: C.
     Source: Helm, Bourne & Lovatelli 2004, FAO Fish Tech Pap 471, section 6.4, form from memory.
     """
-    not_negative(live_mg, "mg", "live weight")
+    not_negative(live_mg, "mg", say("live weight"))
     not_negative(dry_mg_per_mg_week, "1", "ration")
-    positive(mg_per_million, "mg", "mass of a million cells")
+    positive(mg_per_million, "mg", say("mass of a million cells"))
     positive(culture_per_ul, "cells/µL", "culture")
     return live_mg * dry_mg_per_mg_week / (7 * mg_per_million * culture_per_ul)
 

@@ -9,6 +9,7 @@ from protoconch.errors import UnknownName
 from protoconch.sources.reading import load_catalogue
 from protoconch.sources.reading_toml import did_you_mean
 from protoconch.units import positive
+from protoconch.words import say
 
 SODA_G_MOL = 39.997
 """Molar mass of NaOH [g/mol]; IUPAC atomic masses."""
@@ -51,12 +52,16 @@ def concentrate(method: str, species: str, volume_l: float, dry_g_l: float) -> C
     if method not in table["methods"]:
         known = known_methods()
         raise UnknownName(
-            f"There is no method {method}; there are {', '.join(known)}."
-            f"{did_you_mean(method, known)}"
+            say(
+                "There is no method {method}; there are {known}.{near}",
+                method=method,
+                known=", ".join(known),
+                near=did_you_mean(method, known),
+            )
         )
     alga(species)
     positive(volume_l, "L", "volume")
-    positive(dry_g_l, "g/L", "dry mass")
+    positive(dry_g_l, "g/L", say("dry mass"))
     row = table["methods"][method]
     number = {key: row[key].number for key in ("dose_mg_l", "dose_mmol_l", "ph") if key in row}
     keeps = row["keeps_d"].number
@@ -64,7 +69,7 @@ def concentrate(method: str, species: str, volume_l: float, dry_g_l: float) -> C
         keeps = min(keeps, table["species"][species]["keeps_d"].number)
     nothing = float("nan")
     return Concentrate(
-        row["name"],
+        say(row["name"]),
         number.get("dose_mg_l", nothing) * volume_l / 1000,
         number.get("dose_mmol_l", nothing) * volume_l * SODA_G_MOL / 1000,
         number.get("ph", nothing),
@@ -72,19 +77,24 @@ def concentrate(method: str, species: str, volume_l: float, dry_g_l: float) -> C
         keeps,
         row["larvae"],
         _steps(row, table["wash"]["ph"].number),
-        _cautions(row["note"], base=method in {"ph", "ph-polymer"}),
+        _cautions(say(row["note"]), base=method in {"ph", "ph-polymer"}),
     )
 
 
 def _steps(row: Mapping[str, Any], wash_ph: float) -> tuple[str, ...]:
     return (
-        row["first"],
-        row["then"],
-        f"Bring it to pH {wash_ph:g}, stir into ten times filtered seawater, settle; once more.",
-        "Write species, date and method on the jar; 4 °C, dark, stirred daily.",
+        say(row["first"]),
+        say(row["then"]),
+        say(
+            "Bring it to pH {wash_ph:g}, stir into ten times filtered seawater, settle; once more.",
+            wash_ph=wash_ph,
+        ),
+        say("Write species, date and method on the jar; 4 °C, dark, stirred daily."),
     )
 
 
 def _cautions(note: str, *, base: bool) -> tuple[str, ...]:
-    burns = "Caustic soda and acid burn: goggles and gloves, soda into water, never water on soda."
+    burns = say(
+        "Caustic soda and acid burn: goggles and gloves, soda into water, never water on soda."
+    )
     return (note, burns) if base else (note,)

@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 
 from protoconch.errors import BadInput
 from protoconch.units import not_negative, positive
+from protoconch.words import phrase, say
 
 Days = TypeVar("Days", float, NDArray[np.float64])
 
@@ -24,7 +25,12 @@ def exponential_per_ml(
     """
     _refuse(day, start_per_ml=start_per_ml, lag_d=lag_d)
     if not math.isfinite(growth_per_d):
-        raise BadInput(f"The growth is {growth_per_d:g} per day; it must be a number.")
+        raise BadInput(
+            say(
+                "The growth is {growth_per_d:g} per day; it must be a number.",
+                growth_per_d=growth_per_d,
+            )
+        )
     return start_per_ml * np.exp(growth_per_d * np.maximum(day - lag_d, 0.0))  # type: ignore[no-any-return]
 
 
@@ -83,6 +89,11 @@ def gompertz_per_ml(
 
 UNITS = {"start_per_ml": "cells/mL", "growth_per_d": "per day", "peak_per_ml": "cells/mL"}
 
+NAMES = {
+    "start_per_ml": phrase("start"), "growth_per_d": phrase("growth"),
+    "peak_per_ml": phrase("peak"),
+}  # fmt: skip
+
 
 def _refuse(day: float | NDArray[np.float64], *, lag_d: float, **above_0: float) -> None:
     """Raises: BadInput, where a day or the lag is below 0, another number not above 0, or none."""
@@ -90,17 +101,21 @@ def _refuse(day: float | NDArray[np.float64], *, lag_d: float, **above_0: float)
         (day.min(initial=0.0), day.max(initial=0.0)) if isinstance(day, np.ndarray) else (day, day)
     )
     if not 0 <= first <= last < math.inf:
-        raise BadInput("Each day since inoculation must be a number, 0 or more.")
+        raise BadInput(say("Each day since inoculation must be a number, 0 or more."))
     not_negative(lag_d, "days", "lag")
     for name, value in above_0.items():
-        positive(value, UNITS[name], name.split("_", maxsplit=1)[0])
+        positive(value, UNITS[name], NAMES[name])
 
 
 def _refuse_low_peak(start_per_ml: float, peak_per_ml: float) -> None:
     if peak_per_ml <= start_per_ml:
         raise BadInput(
-            f"The peak of {peak_per_ml:,.0f} cells/mL must be above the start of"
-            f" {start_per_ml:,.0f} cells/mL."
+            say(
+                "The peak of {peak_per_ml:,.0f} cells/mL must be above the start of "
+                "{start_per_ml:,.0f} cells/mL.",
+                peak_per_ml=peak_per_ml,
+                start_per_ml=start_per_ml,
+            )
         )
 
 
@@ -125,8 +140,14 @@ def days_to_reach(
     not_negative(lag_d, "days", "lag")
     if not 0 < wanted_per_ml < peak_per_ml or not start_per_ml < peak_per_ml:
         raise BadInput(
-            f"Wanted is {wanted_per_ml:,.0f} and the start {start_per_ml:,.0f} cells/mL; both must"
-            f" be below the peak of {peak_per_ml:,.0f} cells/mL, which a culture only nears."
+            say(
+                "Wanted is {wanted_per_ml:,.0f} and the start {start_per_ml:,.0f} cells/mL; both "
+                "must be below the peak of {peak_per_ml:,.0f} cells/mL, which a culture only "
+                "nears.",
+                wanted_per_ml=wanted_per_ml,
+                start_per_ml=start_per_ml,
+                peak_per_ml=peak_per_ml,
+            )
         )
     if wanted_per_ml <= start_per_ml:
         return 0.0
@@ -140,9 +161,9 @@ def growth_between(first_per_ml: float, second_per_ml: float, days: float) -> fl
 
     Source: Barsanti & Gualtieri, Algae: Anatomy, Biochemistry, and Biotechnology, p. 249, eq. 6.5.
     """
-    positive(first_per_ml, "cells/mL", "first count")
-    positive(second_per_ml, "cells/mL", "second count")
-    positive(days, "days", "days between")
+    positive(first_per_ml, "cells/mL", say("first count"))
+    positive(second_per_ml, "cells/mL", say("second count"))
+    positive(days, "days", say("days between"))
     return math.log(second_per_ml / first_per_ml) / days
 
 

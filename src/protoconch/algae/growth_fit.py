@@ -12,6 +12,7 @@ from protoconch.algae.growth import baranyi_per_ml, exponential_per_ml, logistic
 from protoconch.algae.least_squares import least_squares
 from protoconch.bench.limits import Limits
 from protoconch.errors import BadInput
+from protoconch.words import say
 
 Curve = Literal["exponential", "logistic", "lag"]
 CURVES: tuple[Curve, ...] = ("exponential", "logistic", "lag")
@@ -133,19 +134,31 @@ def _checked(
     days: Sequence[float], counts: Sequence[float], curve: Curve, errors: Sequence[float] | None
 ) -> _Counts:
     if len(days) != len(counts):
-        raise BadInput(f"There are {len(days)} days and {len(counts)} counts; give one for each.")
+        raise BadInput(
+            say(
+                "There are {days} days and {counts} counts; give one for each.",
+                days=len(days),
+                counts=len(counts),
+            )
+        )
     day, count = np.asarray(days, dtype=float), np.asarray(counts, dtype=float)
     if not (np.isfinite(day).all() and (day >= 0).all()
             and np.isfinite(count).all() and (count > 0).all()):  # fmt: skip
-        raise BadInput("Each day must be a number from 0 on, and each count one above 0.")
+        raise BadInput(say("Each day must be a number from 0 on, and each count one above 0."))
     if len(day) < _least_counts(curve) or len(set(day.tolist())) < _least_counts(curve) - 1:
         raise BadInput(
-            f"{len(day)} counts are too few for the {curve} curve; it needs"
-            f" {_least_counts(curve)} on {_least_counts(curve) - 1} days."
+            say(
+                "{counts} counts are too few for the {curve} curve; it needs {least} on "
+                "{days} days.",
+                counts=len(day),
+                curve=curve,
+                least=_least_counts(curve),
+                days=_least_counts(curve) - 1,
+            )
         )
     error = np.ones(len(day)) if errors is None else np.asarray(errors, dtype=float)
     if len(error) != len(day) or not (np.isfinite(error).all() and (error > 0).all()):
-        raise BadInput("Each count needs its error, a share of it above 0.")
+        raise BadInput(say("Each count needs its error, a share of it above 0."))
     weight = 1 / error
     return _Counts(day, np.log(count), weight / math.sqrt(float((weight**2).mean())))
 

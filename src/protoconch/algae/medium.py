@@ -9,6 +9,7 @@ from protoconch.sources.reading import load_catalogue
 from protoconch.sources.reading_toml import did_you_mean
 from protoconch.sources.values import SourcedValue
 from protoconch.units import not_negative, positive
+from protoconch.words import say
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +55,7 @@ def molarity_um(content_mg_l: float, molar_mass: float) -> float:
 
     content_mg_l: [mg/L]. molar_mass: [g/mol].
     """
-    positive(molar_mass, "g/mol", "molar mass")
+    positive(molar_mass, "g/mol", say("molar mass"))
     return not_negative(content_mg_l, "mg/L", "content") / molar_mass * 1000.0
 
 
@@ -70,8 +71,12 @@ def medium(name: str, volume_l: float, silicate_doses: float | None = None) -> M
     variants = table["variants"]
     if name not in variants:
         raise UnknownName(
-            f"There is no medium {name}; there are {', '.join(variants)}."
-            f"{did_you_mean(name, variants)}"
+            say(
+                "There is no medium {name}; there are {variants}.{near}",
+                name=name,
+                variants=", ".join(variants),
+                near=did_you_mean(name, variants),
+            )
         )
     positive(volume_l, "L", "volume")
     strength: float = variants[name]["strength"]
@@ -96,11 +101,13 @@ def _of(value: SourcedValue) -> float:
 
 
 def _cautions(silicate: float, most: float) -> tuple[str, ...]:
-    said = ["Nutrients go in after the seawater has cooled; vitamins last, never heated."]
+    said = [say("Nutrients go in after the seawater has cooled; vitamins last, never heated.")]
     if silicate > 0:
-        said.append("Silicate goes in last and slowly, while the water moves, or it clouds.")
+        said.append(say("Silicate goes in last and slowly, while the water moves, or it clouds."))
     if silicate > most:
-        said.append(f"More than {most:g} times the silicate of f/2 falls out when heated.")
+        said.append(
+            say("More than {most:g} times the silicate of f/2 falls out when heated.", most=most)
+        )
     return tuple(said)
 
 
@@ -112,7 +119,13 @@ def stock_recipe(stock: str, volume_l: float = 1.0) -> StockRecipe:
     """
     table = load_catalogue("media")
     if stock not in table["stocks"]:
-        raise UnknownName(f"There is no stock {stock}; there are {', '.join(table['stocks'])}.")
+        raise UnknownName(
+            say(
+                "There is no stock {stock}; there are {known}.",
+                stock=stock,
+                known=", ".join(table["stocks"]),
+            )
+        )
     positive(volume_l, "L", "volume")
     parts = [part for part in table["components"].values() if part["stock"] == stock]
     primary = [part for part in parts if part["by_primary_stock"]]

@@ -2,6 +2,7 @@
 
 from protoconch.errors import BadInput
 from protoconch.units import not_negative, positive
+from protoconch.words import say
 
 
 def ration_l(
@@ -24,7 +25,11 @@ def ration_l(
         return 0.0
     if culture_per_ml <= wanted_per_ml:
         raise BadInput(
-            f"Culture is {culture_per_ml:,.0f} cells/mL, too thin to bring a tank to"
-            f" {wanted_per_ml:,.0f} cells/mL; use a culture that is denser than what is wanted."
+            say(
+                "Culture is {culture_per_ml:,.0f} cells/mL, too thin to bring a tank to "
+                "{wanted_per_ml:,.0f} cells/mL; use a culture that is denser than what is wanted.",
+                culture_per_ml=culture_per_ml,
+                wanted_per_ml=wanted_per_ml,
+            )
         )
     return tank_l * (wanted_per_ml - present_per_ml) / (culture_per_ml - wanted_per_ml)

@@ -10,6 +10,7 @@ from protoconch.errors import MissingNumber, UnknownName
 from protoconch.sources.reading import load_catalogue, load_table
 from protoconch.sources.reading_toml import did_you_mean
 from protoconch.sources.values import SourcedValue
+from protoconch.words import say
 
 Basis = Literal["dry", "organic", "volume"]
 """What cells are compared by: dry mass, organic mass, or volume; one diet keeps to one."""
@@ -21,7 +22,7 @@ DRY_SOURCE = "brown-1991"
 def ration_basis() -> tuple[Basis, str]:
     """The basis that diets are on where none is asked for, and why, in words."""
     table = load_catalogue("algae_growth")["ration"]
-    return table["basis"], table["why"]
+    return table["basis"], say(table["why"])
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +49,13 @@ class AlgaSpecies:
         """
         found = self.numbers.get(name)
         if found is None:
-            raise MissingNumber(f"{self.name} has no number called {name}; weigh or count it.")
+            raise MissingNumber(
+                say(
+                    "{species} has no number called {name}; weigh or count it.",
+                    species=self.name,
+                    name=name,
+                )
+            )
         return found.number
 
     def cell_mass_pg(self, basis: Basis | None = None) -> float:
@@ -59,7 +66,13 @@ class AlgaSpecies:
         """
         basis = ration_basis()[0] if basis is None else basis
         if basis not in get_args(Basis):
-            raise UnknownName(f"{basis} is no basis; there are {', '.join(get_args(Basis))}.")
+            raise UnknownName(
+                say(
+                    "{basis} is no basis; there are {known}.",
+                    basis=basis,
+                    known=", ".join(get_args(Basis)),
+                )
+            )
         name = {"dry": "dry_pg", "organic": "organic_pg", "volume": "volume_um3"}[basis]
         return self.number(name)
 
@@ -84,7 +97,12 @@ def alga(key: str) -> AlgaSpecies:
     table = load_catalogue("algae_species")
     if key not in table:
         raise UnknownName(
-            f"There is no alga {key}; there are {', '.join(table)}.{did_you_mean(key, table)}"
+            say(
+                "There is no alga {key}; there are {known}.{near}",
+                key=key,
+                known=", ".join(table),
+                near=did_you_mean(key, table),
+            )
         )
     entry: Mapping[str, Any] = table[key]
     numbers = dict(_flat(entry))

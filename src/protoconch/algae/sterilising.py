@@ -8,16 +8,25 @@ from typing import Any
 
 from protoconch.errors import BadInput, OutOfRange, UnknownName
 from protoconch.sources.reading import load_catalogue
-from protoconch.units import not_negative, positive
+from protoconch.units import ends, not_negative, positive, text
+from protoconch.words import say
 
 CHLORINE_CAUTIONS = (
-    "Chlorine burns skin, eyes and lungs: gloves, goggles, open door; the label and local rules.",
-    "Never mix it with acid or ammonia: the gas kills.",
-    "Test with DPD or OTO before algae go in; repeat until below 0.05 mg/L, then aerate 1 to 2 h.",
+    say(
+        "Chlorine burns skin, eyes and lungs: gloves, goggles, open door; the label and local"
+        " rules."
+    ),
+    say("Never mix it with acid or ammonia: the gas kills."),
+    say(
+        "Test with DPD or OTO before algae go in; repeat until below 0.05 mg/L, then aerate 1 to"
+        " 2 h."
+    ),
 )
 HEAT_CAUTIONS = (
-    "Hot bottles boil over when moved: leave them to cool, caps loose, gloves and goggles on.",
-    "Microwaved and pasteurised water is not free of spores: for unialgal work, not for axenic.",
+    say("Hot bottles boil over when moved: leave them to cool, caps loose, gloves and goggles on."),
+    say(
+        "Microwaved and pasteurised water is not free of spores: for unialgal work, not for axenic."
+    ),
 )
 PRODUCTS = ("thiosulfate-pentahydrate", "thiosulfate-anhydrous")
 
@@ -45,7 +54,10 @@ def heating_seconds(
     if not 0 < efficiency <= 1:
         raise OutOfRange("efficiency", efficiency, 0, 1)
     if not from_c <= to_c < 100:
-        raise BadInput(f"Heating from {from_c:g} to {to_c:g} °C is not heating below boiling.")
+        cold, hot = ends(from_c, to_c, "°C", 6)
+        raise BadInput(
+            say("Heating from {cold} to {hot} is not heating below boiling.", cold=cold, hot=hot)
+        )
     water = load_catalogue("sterilising")["water"]
     mass_kg: float = volume_l * water["density_kg_l"].number
     heat_j: float = mass_kg * water["heat_kj_kg_k"].number * (to_c - from_c) * 1000
@@ -66,12 +78,19 @@ def microwave(volume_l: float, *, power_w: float, vessel: str) -> Sterilising:
     positive(power_w, "W", "power")
     if vessel not in ("tube", "flask", "bottle"):
         raise BadInput(
-            f"Microwaving is for starters only, not for a {vessel}; chlorinate larger volumes."
+            say(
+                "Microwaving is for starters only, not for a {vessel}; chlorinate larger volumes.",
+                vessel=vessel,
+            )
         )
     if volume_l > most_l:
         raise BadInput(
-            f"{volume_l:g} L is more than the {most_l:g} L that microwaving was tried with;"
-            " take several bottles or the autoclave."
+            say(
+                "{volume_l} is more than the {most_l} that microwaving was tried with; take "
+                "several bottles or the autoclave.",
+                volume_l=text(volume_l, "L", 6),
+                most_l=text(most_l, "L", 6),
+            )
         )
     share = max(volume_l / most_l, 0.5)
     minutes = table["minutes"].number * share * table["power_w"].number / power_w
@@ -87,7 +106,7 @@ def autoclave_minutes(volume_l: float) -> float:
     rows = [(row["litres"], row["minutes"].number)
             for row in load_catalogue("sterilising")["autoclave"]]  # fmt: skip
     if not 0 < volume_l <= rows[-1][0]:
-        raise OutOfRange("volume", volume_l, 0, rows[-1][0], "L", "Chlorinate larger volumes.")
+        raise OutOfRange("volume", volume_l, 0, rows[-1][0], "L", say("Chlorinate larger volumes."))
     place = bisect_left([litres for litres, _ in rows], volume_l)
     if place == 0:
         return float(rows[0][1])
@@ -105,9 +124,9 @@ def bleach_ml(volume_l: float, *, wanted_mg_l: float, strength_percent: float) -
     Source: 70.906 g chlorine for 74.44 g sodium hypochlorite.
     """
     positive(volume_l, "L", "volume")
-    not_negative(wanted_mg_l, "mg/L", "chlorine wanted")
+    not_negative(wanted_mg_l, "mg/L", say("chlorine wanted"))
     if not 0 < strength_percent <= 20:
-        raise OutOfRange("strength of the bleach", strength_percent, 0, 20, "% w/v")
+        raise OutOfRange(say("strength of the bleach"), strength_percent, 0, 20, "% w/v")
     share: float = load_catalogue("sterilising")["chlorine"]["per_naocl"].number
     return volume_l * wanted_mg_l / (strength_percent * 10 * share)
 
@@ -122,9 +141,17 @@ def thiosulfate_ratio(product: str, ending: str = "sulfate") -> float:
     """
     table: Mapping[str, Any] = load_catalogue("sterilising")["thiosulfate"]
     if product not in PRODUCTS:
-        raise UnknownName(f"There is no product {product}; there are {', '.join(PRODUCTS)}.")
+        raise UnknownName(
+            say(
+                "There is no product {product}; there are {known}.",
+                product=product,
+                known=", ".join(PRODUCTS),
+            )
+        )
     if ending not in ("sulfate", "tetrathionate"):
-        raise UnknownName(f"Thiosulfate ends as sulfate or tetrathionate, not as {ending}.")
+        raise UnknownName(
+            say("Thiosulfate ends as sulfate or tetrathionate, not as {ending}.", ending=ending)
+        )
     mass: float = table[f"molar_mass_{product.removeprefix('thiosulfate-')}"].number
     mol: float = table[f"mol_to_{ending}"].number
     return mol * mass / float(table["chlorine_molar_mass"].number)

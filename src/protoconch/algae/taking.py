@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from protoconch.errors import BadInput, OutOfRange
 from protoconch.units import positive
+from protoconch.words import say
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,8 +32,8 @@ def steady_taking(
     Source: the logistic curve between takings, its steady state.
     """
     if not 0 < share < 1:
-        raise OutOfRange("share taken", share, 0, 1)
-    positive(every_d, "days", "days between takings")
+        raise OutOfRange(say("share taken"), share, 0, 1)
+    positive(every_d, "days", say("days between takings"))
     positive(growth_per_d, "per day", "growth")
     positive(peak_per_ml, "cells/mL", "peak")
     left = 1 - share
@@ -53,6 +54,10 @@ def refuse_washout(taking: Taking, growth_per_d: float) -> None:
     """Raises: BadInput, where more is taken than grows back."""
     if taking.before_per_ml <= 0:
         raise BadInput(
-            f"The culture grows {growth_per_d:.2g} a day and the taking needs"
-            f" {taking.needed_per_d:.2g} a day: it is washed out. Take less, or less often."
+            say(
+                "The culture grows {growth_per_d:.2g} a day and the taking needs "
+                "{needed_per_d:.2g} a day: it is washed out. Take less, or less often.",
+                growth_per_d=growth_per_d,
+                needed_per_d=taking.needed_per_d,
+            )
         )

@@ -3,7 +3,8 @@
 import math
 
 from protoconch.errors import BadInput
-from protoconch.units import not_negative, positive
+from protoconch.units import not_negative, positive, text
+from protoconch.words import say
 
 NITROGEN_MOLAR_MASS, PHOSPHORUS_MOLAR_MASS = 14.007, 30.974
 """[g/mol]; IUPAC standard atomic masses."""
@@ -21,12 +22,17 @@ def growth_at_per_d(
     Source: Rosso et al. 1993; Bernard & Rémond 2012, Bioresour Technol 123:520-527.
     """
     if not all(map(math.isfinite, (temperature_c, coldest_c, hottest_c))):
-        raise BadInput("Each temperature must be a number of °C.")
-    positive(most_per_d, "per day", "fastest growth")
+        raise BadInput(say("Each temperature must be a number of °C."))
+    positive(most_per_d, "per day", say("fastest growth"))
     if not (coldest_c + hottest_c) / 2 < best_c < hottest_c:
         raise BadInput(
-            f"The best temperature of {best_c:g} °C must lie between the middle of the range,"
-            f" {(coldest_c + hottest_c) / 2:g} °C, and its end, {hottest_c:g} °C."
+            say(
+                "The best temperature of {best_c} must lie between the middle of the range, "
+                "{coldest_c}, and its end, {hottest_c}.",
+                best_c=text(best_c, "°C", 6),
+                coldest_c=text((coldest_c + hottest_c) / 2, "°C", 6),
+                hottest_c=text(hottest_c, "°C", 6),
+            )
         )
     if not coldest_c < temperature_c < hottest_c:
         return 0.0
@@ -46,7 +52,7 @@ def light_share(light_umol: float, half_umol: float) -> float:
     Source: Michaelis-Menten form (textbook).
     """
     not_negative(light_umol, "µmol/m²/s", "light")
-    positive(half_umol, "µmol/m²/s", "half light")
+    positive(half_umol, "µmol/m²/s", say("half light"))
     return light_umol / (light_umol + half_umol)
 
 
@@ -56,7 +62,7 @@ def inhibited_light_share(light_umol: float, best_umol: float) -> float:
     Source: Steele 1962, Limnol Oceanogr 7:137, from memory.
     """
     not_negative(light_umol, "µmol/m²/s", "light")
-    positive(best_umol, "µmol/m²/s", "best light")
+    positive(best_umol, "µmol/m²/s", say("best light"))
     return light_umol / best_umol * math.exp(1 - light_umol / best_umol)
 
 
@@ -68,7 +74,7 @@ def mean_light_share(absorption_m2_g: float, dry_g_m3: float, depth_m: float) ->
     Source: Beer-Lambert law over a slab lit from one side.
     """
     thickness = absorption_m2_g * dry_g_m3 * depth_m
-    not_negative(thickness, "1", "optical thickness")
+    not_negative(thickness, "1", say("optical thickness"))
     return 1.0 if thickness == 0 else -math.expm1(-thickness) / thickness
 
 
@@ -93,8 +99,8 @@ def nutrient_cap_mg_l(
     nitrate_um, phosphate_um: in the medium [µM]. nitrogen_share, phosphorus_share: of dry mass.
     Source: mass balance with the atomic masses of nitrogen and phosphorus.
     """
-    positive(nitrogen_share, "1", "nitrogen share")
-    positive(phosphorus_share, "1", "phosphorus share")
+    positive(nitrogen_share, "1", say("nitrogen share"))
+    positive(phosphorus_share, "1", say("phosphorus share"))
     return min(
         nitrate_um * NITROGEN_MOLAR_MASS / 1000 / nitrogen_share,
         phosphate_um * PHOSPHORUS_MOLAR_MASS / 1000 / phosphorus_share,
@@ -106,11 +112,11 @@ def nitrate_usable_um(silicate_um: float, silicate_per_nitrate: float) -> float:
 
     silicate_per_nitrate: mol for each mol, 1.12 in Brzezinski 1985, J Phycol 21:347.
     """
-    positive(silicate_per_nitrate, "1", "silicate for each nitrate")
+    positive(silicate_per_nitrate, "1", say("silicate for each nitrate"))
     return silicate_um / silicate_per_nitrate
 
 
 def cells_cap_per_ml(dry_mg_l: float, cell_pg: float) -> float:
     """Cells that a dry mass makes [cells/mL]."""
-    positive(cell_pg, "pg", "cell mass")
+    positive(cell_pg, "pg", say("cell mass"))
     return dry_mg_l * 1e6 / cell_pg

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 from protoconch.errors import BadInput, OutOfRange
 from protoconch.units import not_negative, positive
+from protoconch.words import say
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,9 +44,9 @@ def breeders(contributions: Sequence[float], sires_per_mass: float = 1.0) -> Bre
         not_negative(count, "1", "contribution")
     total = sum(contributions)
     if total == 0:
-        raise BadInput("No egg mass has animals in the release; give at least one above 0.")
+        raise BadInput(say("No egg mass has animals in the release; give at least one above 0."))
     if not 1 <= sires_per_mass < math.inf:
-        raise OutOfRange("sires per mass", sires_per_mass, 1, math.inf)
+        raise OutOfRange(say("sires per mass"), sires_per_mass, 1, math.inf)
     shares = [count / total for count in contributions]
     mothers = 1 / sum(share**2 for share in shares)
     return Breeders(
@@ -78,12 +79,12 @@ def effective_size_by_variance(parents: float, variance: float, mean: float = 2.
     """
     if not 1 <= parents < math.inf:
         raise OutOfRange("parents", parents, 1, math.inf)
-    not_negative(variance, "1", "variance of family size")
+    not_negative(variance, "1", say("variance of family size"))
     if not 1 <= mean < math.inf:
-        raise OutOfRange("mean family size", mean, 1, math.inf)
+        raise OutOfRange(say("mean family size"), mean, 1, math.inf)
     spread = mean - 1 + variance / mean
     if spread == 0:
-        raise BadInput("With one offspring for each parent and no variance nothing is lost.")
+        raise BadInput(say("With one offspring for each parent and no variance nothing is lost."))
     return (parents * mean - 1) / spread
 
 
@@ -98,9 +99,9 @@ def effective_size_after_release(
     Source: Ryman & Laikre 1991, Conserv Biol 5:325 (from memory).
     """
     if not 0 <= hatchery_share <= 1:
-        raise OutOfRange("hatchery share", hatchery_share, 0, 1)
-    positive(hatchery_effective, "1", "breeders of the hatchery")
-    positive(wild_effective, "1", "breeders of the wild stock")
+        raise OutOfRange(say("hatchery share"), hatchery_share, 0, 1)
+    positive(hatchery_effective, "1", say("breeders of the hatchery"))
+    positive(wild_effective, "1", say("breeders of the wild stock"))
     return 1 / (hatchery_share**2 / hatchery_effective + (1 - hatchery_share) ** 2 / wild_effective)
 
 
@@ -114,18 +115,24 @@ def largest_hatchery_share(
     Raises: BadInput where no share keeps it; OutOfRange.
     Source: the quadratic of Ryman & Laikre 1991 solved for the share.
     """
-    positive(hatchery_effective, "1", "breeders of the hatchery")
-    positive(wild_effective, "1", "breeders of the wild stock")
-    positive(least_effective, "1", "effective size to keep")
+    positive(hatchery_effective, "1", say("breeders of the hatchery"))
+    positive(wild_effective, "1", say("breeders of the wild stock"))
+    positive(least_effective, "1", say("effective size to keep"))
     a = 1 / hatchery_effective + 1 / wild_effective
     half_b = -1 / wild_effective
     c = 1 / wild_effective - 1 / least_effective
     within = half_b**2 - a * c
     if within < 0:
         raise BadInput(
-            f"An effective size of {least_effective:g} is out of reach: the most that"
-            f" {hatchery_effective:g} and {wild_effective:g} breeders give together is"
-            f" {hatchery_effective + wild_effective:g}."
+            say(
+                "An effective size of {least_effective:g} is out of reach: the most that "
+                "{hatchery_effective:g} and {wild_effective:g} breeders give together is "
+                "{most:g}.",
+                least_effective=least_effective,
+                hatchery_effective=hatchery_effective,
+                wild_effective=wild_effective,
+                most=hatchery_effective + wild_effective,
+            )
         )
     return min(1.0, (-half_b + math.sqrt(within)) / a)
 
@@ -137,7 +144,7 @@ def inbreeding_per_generation(effective: float) -> float:
     Raises: OutOfRange.
     Source: Wright 1931, Genetics 16:97 (from memory).
     """
-    positive(effective, "1", "effective size")
+    positive(effective, "1", say("effective size"))
     return 1 / (2 * effective)
 
 

@@ -4,6 +4,7 @@ import math
 
 from protoconch.errors import BadInput, OutOfRange
 from protoconch.units import not_negative, positive
+from protoconch.words import say
 
 
 def von_bertalanffy_length_mm(
@@ -22,8 +23,12 @@ def von_bertalanffy_length_mm(
         raise OutOfRange("age", age_years, t0_years, math.inf, "years")
     if age_years < t0_years:
         raise BadInput(
-            f"Age is {age_years:g} years, before t0 at {t0_years:g} years; the curve has no length"
-            " there, so take an age after t0 or a curve fitted to young animals."
+            say(
+                "Age is {age_years:g} years, before t0 at {t0_years:g} years; the curve has no "
+                "length there, so take an age after t0 or a curve fitted to young animals.",
+                age_years=age_years,
+                t0_years=t0_years,
+            )
         )
     return -l_inf_mm * math.expm1(-k_per_year * (age_years - t0_years))
 
@@ -42,8 +47,12 @@ def von_bertalanffy_age_years(
     not_negative(length_mm, "mm", "length")
     if length_mm >= l_inf_mm:
         raise BadInput(
-            f"Length is {length_mm:g} mm, and the curve stays below {l_inf_mm:g} mm; take a"
-            " shorter length."
+            say(
+                "Length is {length_mm:g} mm, and the curve stays below {l_inf_mm:g} mm; take a "
+                "shorter length.",
+                length_mm=length_mm,
+                l_inf_mm=l_inf_mm,
+            )
         )
     return t0_years - math.log1p(-length_mm / l_inf_mm) / k_per_year
 

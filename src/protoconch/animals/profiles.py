@@ -14,11 +14,12 @@ from protoconch.sources.reading import values_in
 from protoconch.sources.reading_toml import Document, did_you_mean, parse, shown
 from protoconch.sources.references import references
 from protoconch.sources.values import SourcedValue
+from protoconch.words import phrase, say
 
 HEADER = "species"
 WORDS = ("scientific_name", "common_name", "size_measure", "egg_unit")
 FIELDS = (*WORDS, "larvae_feed", "months", "months_source", "regimes", "notes")
-SIZE_MEASURES = ("shell length", "shell width")
+SIZE_MEASURES = (phrase("shell length"), phrase("shell width"))
 REGIME = re.compile(r"regime\.([^.]+)\.competence_days")
 
 
@@ -40,8 +41,12 @@ def species(key: str) -> Species:
     """
     if key not in known_species():
         raise UnknownName(
-            f"There is no profile of the species {key}; "
-            f"there are {', '.join(known_species())}.{did_you_mean(key, known_species())}"
+            say(
+                "There is no profile of the species {key}; there are {known}.{near}",
+                key=key,
+                known=", ".join(known_species()),
+                near=did_you_mean(key, known_species()),
+            )
         )
     file = f"{key}.toml"
     text = files("protoconch.sources").joinpath("species", file).read_text(encoding="utf-8")
@@ -58,7 +63,7 @@ def read_profile(key: str, text: str, file: str) -> Species:
     values = {name: _with_loan(document, key, value) for name, value in values.items()}
     header = document.content.get(HEADER)
     if not isinstance(header, dict):
-        document.fault((), "The file needs a table [species] with the names of the species.")
+        document.fault((), say("The file needs a table [species] with the names of the species."))
         header = {}
     words = _words(document, header)
     months = _months(document, header)
@@ -66,7 +71,7 @@ def read_profile(key: str, text: str, file: str) -> Species:
     notes = _texts(document, header, "notes")
     feeds = header.get("larvae_feed")
     if not isinstance(feeds, bool):
-        document.fault((HEADER, "larvae_feed"), "larvae_feed must be true or false.")
+        document.fault((HEADER, "larvae_feed"), say("larvae_feed must be true or false."))
     document.finish()
     return Species(
         key=key, larvae_feed=feeds is True, months=months, regimes=regimes, notes=notes,
@@ -84,17 +89,36 @@ def _with_loan(document: Document, key: str, value: SourcedValue) -> SourcedValu
         others = [name for name in known_species() if name != key]
         document.fault(
             path,
-            f"{value.name} borrows from {lender}, which has no profile; "
-            f"there are {', '.join(others)}.{did_you_mean(lender, others)}",
+            say(
+                "{name} borrows from {lender}, which has no profile; there are {others}.{near}",
+                name=value.name,
+                lender=lender,
+                others=", ".join(others),
+                near=did_you_mean(lender, others),
+            ),
         )
         return value
     lent = species(lender).values.get(value.name)
     if lent is None or lent.value is None or lent.borrowed_from:
-        document.fault(path, f"{value.name}: {lender} has no such number of its own to lend.")
+        document.fault(
+            path,
+            say(
+                "{name}: {lender} has no such number of its own to lend.",
+                name=value.name,
+                lender=lender,
+            ),
+        )
         return value
     if lent.unit != value.unit:
         document.fault(
-            path, f"{value.name} is in {value.unit}, but {lender} has it in {lent.unit}."
+            path,
+            say(
+                "{name} is in {unit}, but {lender} has it in {lent_unit}.",
+                name=value.name,
+                unit=value.unit,
+                lender=lender,
+                lent_unit=lent.unit,
+            ),
         )
         return value
     return replace(
@@ -107,13 +131,16 @@ def _words(document: Document, header: Mapping[str, Any]) -> dict[str, str]:
     for name in header:
         if name not in FIELDS:
             hint = did_you_mean(name, FIELDS)
-            document.fault((HEADER, name), f"{name} is no field of [species].{hint}")
+            document.fault(
+                (HEADER, name), say("{name} is no field of [species].{hint}", name=name, hint=hint)
+            )
     words = {
         name: document.words((HEADER, name), header.get(name, ""), name) or "" for name in WORDS
     }
     if words["size_measure"] and words["size_measure"] not in SIZE_MEASURES:
         document.fault(
-            (HEADER, "size_measure"), f"size_measure must be one of {', '.join(SIZE_MEASURES)}."
+            (HEADER, "size_measure"),
+            say("size_measure must be one of {known}.", known=", ".join(SIZE_MEASURES)),
         )
     return words
 
@@ -124,14 +151,20 @@ def _months(document: Document, header: Mapping[str, Any]) -> tuple[int, ...]:
         isinstance(m, int) and not isinstance(m, bool) and 1 <= m <= 12 for m in months
     )
     if not sound or not months:
-        document.fault((HEADER, "months"), "months must be a list of the laying months, 1 to 12.")
+        document.fault(
+            (HEADER, "months"), say("months must be a list of the laying months, 1 to 12.")
+        )
         return ()
     source = header.get("months_source")
     if source not in references():
         hint = did_you_mean(str(source), references())
         document.fault(
             (HEADER, "months_source"),
-            f"months_source must be in the list of references, and {shown(source)} is not.{hint}",
+            say(
+                "months_source must be in the list of references, and {source} is not.{hint}",
+                source=shown(source),
+                hint=hint,
+            ),
         )
     return tuple(months)
 
@@ -144,7 +177,10 @@ def _regimes(
     for name in {*listed} ^ {*described}:
         document.fault(
             (HEADER, "regimes"),
-            f"The feeding regime {name} must be listed in regimes and have competence_days.",
+            say(
+                "The feeding regime {name} must be listed in regimes and have competence_days.",
+                name=name,
+            ),
         )
     return listed
 
@@ -152,6 +188,6 @@ def _regimes(
 def _texts(document: Document, header: Mapping[str, Any], name: str) -> tuple[str, ...]:
     texts = header.get(name)
     if not isinstance(texts, list) or not all(isinstance(t, str) and t.strip() for t in texts):
-        document.fault((HEADER, name), f"{name} must be a list of texts.")
+        document.fault((HEADER, name), say("{name} must be a list of texts.", name=name))
         return ()
     return tuple(texts)

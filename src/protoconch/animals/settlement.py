@@ -2,6 +2,7 @@
 
 from protoconch.errors import OutOfRange
 from protoconch.units import positive
+from protoconch.words import say
 
 PEROXIDE_G_MOL = 34.014
 POTASSIUM_CHLORIDE_G_MOL = 74.548
@@ -9,11 +10,11 @@ POTASSIUM_CHLORIDE_G_MOL = 74.548
 2022, Pure Appl Chem 94:573, from memory): H 1.008, O 15.999, K 39.098, Cl 35.45."""
 
 PEROXIDE_CAUTIONS = (
-    "Hydrogen peroxide burns skin and eyes and feeds fire: wear gloves and goggles.",
-    "Pour peroxide into the water, not water into peroxide; keep it vented, away from metal.",
-    "Its safety data sheet and local rules come first.",
-    "Peroxide loses strength with age: test each bottle on about 50 larvae before a tank.",
-    "Rinse the larvae in fresh seawater after the time of exposure.",
+    say("Hydrogen peroxide burns skin and eyes and feeds fire: wear gloves and goggles."),
+    say("Pour peroxide into the water, not water into peroxide; keep it vented, away from metal."),
+    say("Its safety data sheet and local rules come first."),
+    say("Peroxide loses strength with age: test each bottle on about 50 larvae before a tank."),
+    say("Rinse the larvae in fresh seawater after the time of exposure."),
 )
 """Common practice, no source."""
 
@@ -30,7 +31,9 @@ def peroxide_volume_ml(volume_l: float, dose_um: float, strength_w_v: float) -> 
     positive(volume_l, "L", "volume")
     positive(dose_um, "µM", "dose")
     if not 0 < strength_w_v <= 100:
-        raise OutOfRange("strength", strength_w_v, 0, 100, "% w/v", "Bottles say 3, 6, 30 or 35.")
+        raise OutOfRange(
+            "strength", strength_w_v, 0, 100, "% w/v", say("Bottles say 3, 6, 30 or 35.")
+        )
     molar = strength_w_v * 10.0 / PEROXIDE_G_MOL
     return volume_l * dose_um * 1e-6 / molar * 1000.0
 

@@ -4,6 +4,7 @@ import math
 from dataclasses import dataclass
 
 from protoconch.units import positive
+from protoconch.words import say
 
 DIAGONAL = math.sqrt(2.0)
 """A square mesh lets pass what is narrower than its diagonal: geometry."""
@@ -29,9 +30,9 @@ def sieves(shell_length_um: float, hold_factor: float, fast_factor: float) -> Si
     Raises: BadInput.
     Source: common practice, no source; the factors carry theirs.
     """
-    positive(shell_length_um, "µm", "shell length")
-    positive(hold_factor, "1", "hold factor")
-    positive(fast_factor, "1", "fast factor")
+    positive(shell_length_um, "µm", say("shell length"))
+    positive(hold_factor, "1", say("hold factor"))
+    positive(fast_factor, "1", say("fast factor"))
     return Sieves(hold_factor * shell_length_um, fast_factor * shell_length_um)
 
 

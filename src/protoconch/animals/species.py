@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from protoconch.errors import UnknownName
 from protoconch.sources.values import SourcedValue
+from protoconch.words import say
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +37,13 @@ class Species:
         try:
             return self.values[name]
         except KeyError:
-            raise UnknownName(f"The profile of {self.common_name} has no {name}.") from None
+            raise UnknownName(
+                say(
+                    "The profile of {species} has no {name}.",
+                    species=say(self.common_name),
+                    name=name,
+                )
+            ) from None
 
     def number(self, name: str) -> float:
         """The planning value of that name, in the unit of its file.

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from protoconch.errors import BadInput, OutOfRange
 from protoconch.units import not_negative, positive
+from protoconch.words import say
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,10 +33,12 @@ def stocking(
     positive(density_per_l, "per L", "density")
     positive(tank_l, "L", "tank")
     if not survivals:
-        raise BadInput("There is no survival; give the share that survives each stage.")
+        raise BadInput(say("There is no survival; give the share that survives each stage."))
     for share in survivals:
         if not 0 < share <= 1:
-            raise OutOfRange("survival", share, 0, 1, hint="It is a share, such as 0.3 or 30 %.")
+            raise OutOfRange(
+                "survival", share, 0, 1, hint=say("It is a share, such as 0.3 or 30 %.")
+            )
     survival = math.prod(survivals)
     start = _rounded_up(wanted / survival)
     return Stocking(start, _rounded_up(start / (density_per_l * tank_l)), survival)

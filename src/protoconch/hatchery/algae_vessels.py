@@ -92,7 +92,7 @@ def read_algae_room(document: Document) -> AlgaeRoom | None:
         try:
             lines.append(line_of(species, [kinds[name] for name in through], temperature))
         except ProtoconchError as fault:
-            document.fault((HEAD, "lines", place, "species"), fault.args[0])
+            document.fault((HEAD, "lines", place, "species"), fault.sentence)
     minutes = load_catalogue("media")["minutes_per_l"].number
     room = Room(tuple(kinds.values()), tuple(lines), spare, minutes)
     shares = {species: share for species, share, _ in chosen}
@@ -122,7 +122,7 @@ def _number(
     try:
         value = quantity(table[name], unit, name)
     except BadInput as fault:
-        document.fault(path, fault.args[0])
+        document.fault(path, fault.sentence)
         return limits[0]
     low, high = limits
     if not low <= value <= high:
@@ -150,7 +150,7 @@ def _closed(document: Document, table: dict[str, Any]) -> tuple[int, ...]:
         try:
             found.update(weekdays(str(word)))
         except BadInput as fault:
-            document.fault((HEAD, "no_start"), fault.args[0])
+            document.fault((HEAD, "no_start"), fault.sentence)
     if len(found) == 7:
         document.fault((HEAD, "no_start"), say("On some weekday something must be started."))
     return tuple(sorted(found))

@@ -29,7 +29,7 @@ def crew_hours(crew: Section) -> tuple[float, ...]:
                 key,
                 say(
                     "{error} In [crew] a line is a weekday or a range, and its hours.",
-                    error=error.args[0],
+                    error=error.sentence,
                 ),
             )
             continue
@@ -102,7 +102,7 @@ def permit_months(section: Section) -> tuple[int, ...]:
     try:
         return months(str(entry) for entry in entries)
     except (UnknownName, ValueError) as error:
-        section.fault("months", say("{error} {wanted}.", error=error.args[0], wanted=begun(wanted)))
+        section.fault("months", say("{error} {wanted}.", error=error.sentence, wanted=begun(wanted)))
         return ()
 
 

@@ -136,7 +136,7 @@ class Section:
         try:
             return quantity(_tame(typed), limit.unit, say(limit.conditions))
         except BadInput as error:
-            self.document.fault(path, error.args[0])
+            self.document.fault(path, error.sentence)
             return None
 
     def amount(self, path: Path, typed: object, limit: SourcedValue) -> float | None:
@@ -205,7 +205,7 @@ class Section:
                 f"{match[3]} {match[4].strip() or unit}", "cm", say("second side of size")
             )
         except BadInput as error:
-            self.fault("size", error.args[0])
+            self.fault("size", error.sentence)
             return None
         return first * second
 
@@ -219,7 +219,7 @@ class Section:
         try:
             diameter = quantity(_tame(typed), "cm", "diameter")
         except BadInput as error:
-            self.fault("diameter", error.args[0])
+            self.fault("diameter", error.sentence)
             return None
         return pi / 4 * diameter * abs(diameter)
 

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 from protoconch.errors import BadInput, WrongUnit
 from protoconch.units.numerals import numeral
 from protoconch.units.words import UnknownUnit, library_unit
-from protoconch.words import Amount, Reader
+from protoconch.words import Amount, Reader, begun, phrase, say
 from protoconch.words.said import number_text
 
 if TYPE_CHECKING:
@@ -21,7 +21,8 @@ __all__ = ["Reading", "ends", "not_negative", "positive", "quantity", "read", "t
 LARGEST = 1e30
 LONGEST = 60
 US_UNLESS_SAID = {
-    "gallon": "gallon", "quart": "quart", "pint": "pint", "fluid_ounce": "fluid ounce",
+    "gallon": phrase("gallon"), "quart": phrase("quart"), "pint": phrase("pint"),
+    "fluid_ounce": phrase("fluid ounce"),
 }  # fmt: skip
 
 
@@ -49,20 +50,52 @@ def quantity(value: str | float, unit: str, name: str) -> float:
 
 def read(value: str | float, unit: str, name: str) -> Reading:
     """As `quantity`, with a note where something typed can be meant in two ways."""
-    called = name[:1].upper() + name[1:]
+    called = begun(say(name))
     if isinstance(value, bool) or not isinstance(value, str | Real):
-        raise BadInput(f"{called} is {value!r}; give a number, {_example(unit)}.")
+        raise BadInput(
+            say(
+                "{name} is {typed}; give a number, {example}.",
+                name=called,
+                typed=repr(value),
+                example=_example(unit),
+            )
+        )
     if isinstance(value, Real):
         return Reading(_sound(_as_float(value), f"{value!r:.{LONGEST}}", called, unit))
     shown = f"'{value.strip()[:LONGEST]}'"
     if not value.strip():
-        raise BadInput(f"{called} is empty; give a number, {_example(unit)}.")
+        raise BadInput(
+            say("{name} is empty; give a number, {example}.", name=called, example=_example(unit))
+        )
     found = numeral(value) if len(value.strip()) <= LONGEST else None
     if found is None:
-        raise BadInput(f"{called} is {shown}, which is not a number; write {_example(unit)}.")
+        raise BadInput(
+            say(
+                "{name} is {typed}, which is not a number; write {example}.",
+                name=called,
+                typed=shown,
+                example=_example(unit),
+            )
+        )
     if re.match(r"[\d.,^+-]", found.rest):
-        raise BadInput(f"{called} is {shown}, which is not one number; write {_example(unit)}.")
-    notes = [f"{called}: {found.remark}, the comma parting thousands."] if found.remark else []
+        raise BadInput(
+            say(
+                "{name} is {typed}, which is not one number; write {example}.",
+                name=called,
+                typed=shown,
+                example=_example(unit),
+            )
+        )
+    notes: list[str] = []
+    if found.chosen:
+        notes.append(
+            say(
+                "{name}: {digits} is read as {number}, the comma parting thousands.",
+                name=called,
+                digits=found.chosen,
+                number=f"{found.value:g}",
+            )
+        )
     number = found.value
     if found.rest:
         number, note = _converted(number, found.rest, unit, called)
@@ -117,7 +150,11 @@ def positive(value: float, unit: str, name: str) -> float:
     """
     if not 0 < value < math.inf:
         raise BadInput(
-            f"{name[:1].upper() + name[1:]} is {text(value, unit)}; it must be more than 0."
+            say(
+                "{name} is {value}; it must be more than 0.",
+                name=begun(say(name)),
+                value=text(value, unit),
+            )
         )
     return value
 
@@ -129,7 +166,11 @@ def not_negative(value: float, unit: str, name: str) -> float:
     """
     if not 0 <= value < math.inf:
         raise BadInput(
-            f"{name[:1].upper() + name[1:]} is {text(value, unit)}; it must be 0 or more."
+            say(
+                "{name} is {value}; it must be 0 or more.",
+                name=begun(say(name)),
+                value=text(value, unit),
+            )
         )
     return value
 
@@ -142,15 +183,29 @@ def _as_float(value: Real) -> float:
 
 
 def _example(unit: str) -> str:
-    return "for example 12" if unit in ("1", "") else f"for example 12 {unit.removeprefix('/')}"
+    if unit in ("1", ""):
+        return say("for example 12")
+    return say("for example 12 {unit}", unit=say(unit.removeprefix("/")))
 
 
 def _sound(number: float, shown: str, called: str, unit: str) -> float:
     if not math.isfinite(number):
-        raise BadInput(f"{called} is {shown}, which is not finite; write {_example(unit)}.")
+        raise BadInput(
+            say(
+                "{name} is {typed}, which is not finite; write {example}.",
+                name=called,
+                typed=shown,
+                example=_example(unit),
+            )
+        )
     if abs(number) > LARGEST:
         raise BadInput(
-            f"{called} is {shown}, more than there is in any sea; write {_example(unit)}."
+            say(
+                "{name} is {typed}, more than there is in any sea; write {example}.",
+                name=called,
+                typed=shown,
+                example=_example(unit),
+            )
         )
     return number
 
@@ -158,20 +213,37 @@ def _sound(number: float, shown: str, called: str, unit: str) -> float:
 def _converted(number: float, typed: str, unit: str, called: str) -> tuple[float, str]:
     """The number in `unit`, and a note where the unit typed can be meant in two ways."""
     asked = library_unit(unit)
-    wanted = "give it without a unit" if unit in ("1", "") else f"give it in {unit}"
+    wanted = (
+        say("give it without a unit")
+        if unit in ("1", "")
+        else say("give it in {unit}", unit=say(unit))
+    )
     try:
         given = library_unit(typed, asked)
     except UnknownUnit as unknown:
-        hint = f" Did you mean {unknown.near}?" if unknown.near else ""
+        hint = say(" Did you mean {near}?", near=unknown.near) if unknown.near else ""
         raise WrongUnit(
-            f"{called} is in '{typed}', and that unit is not known here; {wanted}.{hint}"
+            say(
+                "{name} is in '{typed}', and that unit is not known here; {wanted}.{hint}",
+                name=called,
+                typed=typed,
+                wanted=wanted,
+                hint=hint,
+            )
         ) from None
     if given == asked:
         return number, _note(typed, given) if typed != unit else ""
     registry = _registry()
     here, there = registry.Quantity(number, given), registry.Quantity(1, asked)
     if here.dimensionality != there.dimensionality:
-        raise WrongUnit(f"{called} is in {typed}, which measures something else; {wanted}.")
+        raise WrongUnit(
+            say(
+                "{name} is in {typed}, which measures something else; {wanted}.",
+                name=called,
+                typed=typed,
+                wanted=wanted,
+            )
+        )
     return float(here.to(asked).magnitude), _note(typed, given)
 
 
@@ -186,9 +258,12 @@ def _registry() -> "pint.UnitRegistry[Any]":
 
 def _note(typed: str, given: str) -> str:
     if typed.lower() == "ppm" and given == "milligram/liter":
-        return "ppm is read as mg/L."
+        return say("ppm is read as mg/L.")
     country = re.search(r"\b(u\.?s\b|american|imp|u\.?k\b|british)", typed, re.IGNORECASE)
     for library_name, word in US_UNLESS_SAID.items():
         if not country and re.search(rf"\b{library_name}\b", given):
-            return f"A bare {word} is read as the US {word}; write 'imp' before an imperial one."
+            return say(
+                "A bare {unit} is read as the US {unit}; write 'imp' before an imperial one.",
+                unit=say(word),
+            )
     return ""

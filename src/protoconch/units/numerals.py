@@ -27,11 +27,11 @@ GREAT = {"thousand": 3, "million": 6}
 
 @dataclass(frozen=True, slots=True)
 class Numeral:
-    """A number, what stands after it, and a remark where the number can be meant in two ways."""
+    """A number, what stands after it, and its digits where it can be meant in two ways."""
 
     value: float
     rest: str
-    remark: str = ""
+    chosen: str = ""
 
 
 def numeral(typed: str) -> Numeral | None:
@@ -51,8 +51,7 @@ def numeral(typed: str) -> Numeral | None:
         value, rest = "1", " x 10" + rest
     power, rest = _power(rest)
     number = float(sign + (f"{value}e{power}" if "e" not in value else value))
-    remark = f"{digits} is read as {number:g}" if CHOSEN.fullmatch(digits) else ""
-    return Numeral(number, rest.strip(), remark)
+    return Numeral(number, rest.strip(), digits if CHOSEN.fullmatch(digits) else "")
 
 
 def _digits(text: str) -> str:

@@ -19,6 +19,7 @@ from protoconch.algae.chain.lines import (
 from protoconch.algae.growth_fit import GrowthFit, best_fit
 from protoconch.algae.species import AlgaSpecies, alga
 from protoconch.errors import BadInput
+from protoconch.words import day_text, joined, phrase, say
 
 Numbers = NDArray[np.float64]
 Advice = Literal["wait", "use", "count", "discard"]
@@ -117,7 +118,9 @@ def _found(room: Room, species: str, kind: str) -> tuple[Step, VesselKind, Vesse
             if line.species == species and step.kind == kind:
                 donor = room.kind(line.steps[place - 1].kind) if place else None
                 return step, room.kind(kind), donor
-    raise BadInput(f"There is no line of {species} through a {kind}.")
+    raise BadInput(
+        say("There is no line of {species} through a {kind}.", species=species, kind=kind)
+    )
 
 
 def _days(since: datetime, until: datetime) -> float:
@@ -128,17 +131,26 @@ def _seen(
     inoculated: datetime, counts: Sequence[LoggedCount], now: datetime
 ) -> tuple[tuple[float, float, float, float], ...]:
     if now < inoculated:
-        raise BadInput("The culture was inoculated after now.")
+        raise BadInput(say("The culture was inoculated after now."))
     found = []
     for count in sorted(counts, key=lambda entry: entry.when):
         if not inoculated <= count.when <= now:
-            raise BadInput(f"A count of {count.when} is before the inoculation or after now.")
+            raise BadInput(
+                say("A count of {when} is before the inoculation or after now.", when=count.when)
+            )
         numbers = (count.low, count.per_ml, count.high)
         if not (all(map(math.isfinite, numbers)) and 0 <= count.low <= count.per_ml <= count.high
                 and count.per_ml > 0):  # fmt: skip
             raise BadInput(
-                f"The count of {count.when} is {count.per_ml:g} cells/mL within {count.low:g} to"
-                f" {count.high:g}; it must be above 0 and within its limits."
+                say(
+                    "The count of {when} is {per_ml:g} cells/mL within {low:g} to {high:g}; it"
+                    " must "
+                    "be above 0 and within its limits.",
+                    when=count.when,
+                    per_ml=count.per_ml,
+                    low=count.low,
+                    high=count.high,
+                )
             )
         found.append((_days(inoculated, count.when), count.per_ml, count.low, count.high))
     return tuple(found)
@@ -229,35 +241,67 @@ def _advice(
     return "use" if ready <= age else "wait"
 
 
+_SAID = {
+    0: (
+        phrase("It was not counted yet; by the usual growth of its species it grows {rate:.2f} a"
+        " day"
+               " ({low:.2f} to {high:.2f})."),
+        phrase("It was not counted yet; by the usual growth of its species it shrinks {rate:.2f} a"
+               " day ({low:.2f} to {high:.2f})."),
+    ),
+    1: (
+        phrase("By one count and the usual growth of its species it grows {rate:.2f} a day"
+               " ({low:.2f} to {high:.2f})."),
+        phrase("By one count and the usual growth of its species it shrinks {rate:.2f} a day"
+               " ({low:.2f} to {high:.2f})."),
+    ),
+}  # fmt: skip
+_SAID_OF_MANY = (
+    phrase("By {counts} counts it grows {rate:.2f} a day ({low:.2f} to {high:.2f})."),
+    phrase("By {counts} counts it shrinks {rate:.2f} a day ({low:.2f} to {high:.2f})."),
+)
+"""How a culture grows or shrinks, by how often it was counted."""
+
+
 def _told(made: CultureCurve, inoculated: datetime) -> CultureCurve:
     """The same with its sentence."""
     rate, low, high = made.growth_per_d
-    by = {0: "It was not counted yet; by the usual growth of its species it",
-          1: "By one count and the usual growth of its species it"}.get(
-              len(made.counts), f"By {len(made.counts)} counts it")  # fmt: skip
-    verb = "grows" if rate > 0 else "shrinks"
-    said = f"{by} {verb} {abs(rate):.2f} a day ({low:.2f} to {high:.2f})."
+    grows, shrinks = _SAID.get(len(made.counts), _SAID_OF_MANY)
+    said = say(
+        grows if rate > 0 else shrinks, counts=len(made.counts), rate=abs(rate), low=low, high=high
+    )
     end = _day(inoculated, made.last_d)
-    dense = f"{made.usual_per_ml / 1e6:.3g} million/mL"
+    dense = say("{number:.3g} million/mL", number=made.usual_per_ml / 1000000.0)
     if made.advice == "use":
-        more = f"It is dense enough ({dense}): harvest it or pour it on by {end}."
+        more = say(
+            "It is dense enough ({dense}): harvest it or pour it on by {end}.", dense=dense, end=end
+        )
     elif made.advice == "wait" and made.ready_d is not None:
-        span = " to ".join(
-            "later" if day is None else _day(inoculated, day)
+        early, late = (
+            say("later") if day is None else _day(inoculated, day)
             for day in (made.ready_early_d, made.ready_late_d)
         )
-        more = (
-            f"It reaches {dense} about {_day(inoculated, made.ready_d)} ({span}); use it by {end}."
+        span = say("{early} to {late}", early=early, late=late)
+        more = say(
+            "It reaches {dense} about {day} ({span}); use it by {end}.",
+            dense=dense,
+            day=_day(inoculated, made.ready_d),
+            span=span,
+            end=end,
         )
     elif made.advice == "count":
-        more = f"So it never reaches {dense} by {end}: count it again, and start another."
+        more = say(
+            "So it never reaches {dense} by {end}: count it again, and start another.",
+            dense=dense,
+            end=end,
+        )
     elif made.age_d > made.last_d + 1:
-        more = f"Its last day was {end}: discard it."
+        more = say("Its last day was {end}: discard it.", end=end)
     else:
-        more = "It is dying: discard it, and start another."
-    return replace(made, sentence=f"{said} {more}")
+        more = say("It is dying: discard it, and start another.")
+    return replace(made, sentence=joined([said, more]))
 
 
 def _day(inoculated: datetime, age_d: float) -> str:
     day: date = (inoculated + timedelta(days=age_d)).date()
-    return f"{day.day} {day:%B}"
+    return day_text(day, "%-d %B")

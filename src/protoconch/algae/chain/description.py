@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from protoconch.errors import BadInput
+from protoconch.words import say
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,8 +53,13 @@ class Step:
         """Raises: BadInput, where several donors would start several."""
         if min(self.donors, self.starts) != 1:
             raise BadInput(
-                f"For a {self.kind}, {self.donors} donors and {self.starts} starts are given;"
-                " either one donor starts several, or several donors start one."
+                say(
+                    "For a {kind}, {donors} donors and {starts} starts are given; either one donor "
+                    "starts several, or several donors start one.",
+                    kind=self.kind,
+                    donors=self.donors,
+                    starts=self.starts,
+                )
             )
 
 
@@ -87,7 +93,7 @@ class Room:
         for kind in self.kinds:
             if kind.name == name:
                 return kind
-        raise BadInput(f"There is no vessel kind {name} in the algae room.")
+        raise BadInput(say("There is no vessel kind {name} in the algae room.", name=name))
 
     @property
     def vessels(self) -> int:

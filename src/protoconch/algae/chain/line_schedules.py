@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 from protoconch.algae.chain.formulation import Problem, formulated, stock_of
 from protoconch.algae.chain.program import Program, Solved
 from protoconch.errors import BadInput
+from protoconch.words import say
 
 Whole = NDArray[np.int64]
 Numbers = NDArray[np.float64]
@@ -79,8 +80,11 @@ def line_solved(
     whole = _program(problem, line, used, prices).solve(seconds, near)
     if whole.impossible:
         raise BadInput(
-            "The algae room as it stands cannot be scheduled: more cultures are there than vessels,"
-            " or one is past its last day; look at what is written of the cultures."
+            say(
+                "The algae room as it stands cannot be scheduled: more cultures are there than"
+                " vessels,"
+                " or one is past its last day; look at what is written of the cultures."
+            )
         )
     best = whole
     if whole.values is None or whole.gap > 2 * near:

@@ -11,6 +11,8 @@ from protoconch.algae.taking import refuse_washout, steady_taking
 from protoconch.algae.weather import growth_at_per_d
 from protoconch.errors import BadInput
 from protoconch.sources.reading import load_catalogue
+from protoconch.units import text
+from protoconch.words import say
 
 REFERENCE_C = 26.5
 """Middle of the 25 to 28 °C at which the default growth rates of the table hold."""
@@ -34,7 +36,13 @@ def growth_in_room_per_d(species: AlgaSpecies, temperature_c: float) -> float:
 
     usual, here = share(REFERENCE_C), share(temperature_c)
     if here <= 0:
-        raise BadInput(f"{species.name} does not grow at {temperature_c:g} °C.")
+        raise BadInput(
+            say(
+                "{name} does not grow at {temperature_c}.",
+                name=species.name,
+                temperature_c=text(temperature_c, "°C", 6),
+            )
+        )
     return species.number("growth_per_d") * (here / usual if usual > 0 else here)
 
 
@@ -49,7 +57,7 @@ def line_of(key: str, kinds: Sequence[VesselKind], temperature_c: float = REFERE
     """
     species = alga(key)
     if not kinds:
-        raise BadInput(f"The line of {species.name} has no vessels.")
+        raise BadInput(say("The line of {name} has no vessels.", name=species.name))
     growth = growth_in_room_per_d(species, temperature_c)
     steps: list[Step] = []
     for place, kind in enumerate(kinds):
@@ -75,7 +83,9 @@ def usual_and_peak_per_ml(key: str, kind: VesselKind) -> tuple[float, float]:
     species = alga(key)
     value = species.numbers.get(f"harvest_per_ml.{_row(kind)['density_as']}")
     if value is None:
-        raise BadInput(f"No density is known for {species.name} in a {kind.name}.")
+        raise BadInput(
+            say("No density is known for {name} in a {kind}.", name=species.name, kind=kind.name)
+        )
     return value.number, value.high or value.number / 0.7
 
 

@@ -16,6 +16,7 @@ from protoconch.algae.growth import days_to_reach
 from protoconch.algae.species import alga
 from protoconch.errors import BadInput
 from protoconch.units import not_negative
+from protoconch.words import joined, say
 
 POURED_LEAST = 0.8
 """Share of its volume that a culture must still have to be poured on; assumption."""
@@ -73,14 +74,21 @@ def logged_room(
     """
     faults = tuple(_faults(room, today, cultures, (*dirty, *missing)))
     if faults:
-        raise BadInput(" ".join(faults))
+        raise BadInput(joined(faults))
     usable: list[Culture] = []
     notes: list[str] = []
     cleaning = {(kind, number): room.kind(kind).clean_days for kind, number in dirty}
     for logged in cultures:
         why = _unusable(room, today, logged, temperature_c)
         if why:
-            notes.append(f"{logged.kind} {logged.number}, {alga(logged.species).name}: {why}.")
+            notes.append(
+                say(
+                    "{vessel}, {species}: {why}.",
+                    vessel=f"{logged.kind} {logged.number}",
+                    species=alga(logged.species).name,
+                    why=why,
+                )
+            )
             cleaning[logged.vessel] = 1 + room.kind(logged.kind).clean_days
         else:
             usable.append(_culture(room, today, logged, temperature_c))
@@ -102,20 +110,24 @@ def _faults(
     seen: set[tuple[str, int]] = set()
     for vessel in (*others, *(logged.vessel for logged in cultures)):
         if not 1 <= vessel[1] <= counts.get(vessel[0], 0):
-            yield f"There is no {vessel[0]} {vessel[1]}."
+            yield say("There is no {kind} {number}.", kind=vessel[0], number=vessel[1])
     for logged in cultures:
         name = f"{logged.kind} {logged.number}"
         if logged.kind not in steps.get(logged.species, ()):
-            yield f"{name} holds {logged.species}, which has no line through such vessels."
+            yield say(
+                "{name} holds {species}, which has no line through such vessels.",
+                name=name,
+                species=logged.species,
+            )
         if logged.vessel in seen:
-            yield f"{name} holds two cultures."
+            yield say("{name} holds two cultures.", name=name)
         seen.add(logged.vessel)
         if logged.inoculated > today or (logged.counted or today) > today:
-            yield f"{name} was started or counted after {today}."
+            yield say("{name} was started or counted after {today}.", name=name, today=today)
         if (logged.per_ml is None) != (logged.counted is None):
-            yield f"{name} has a count without a day, or a day without a count."
+            yield say("{name} has a count without a day, or a day without a count.", name=name)
         elif logged.counted is not None and logged.counted < logged.inoculated:
-            yield f"{name} was counted before it was started."
+            yield say("{name} was counted before it was started.", name=name)
         not_negative(logged.litres, "L", name)
         not_negative(logged.per_ml or 0.0, "cells/mL", name)
 
@@ -123,18 +135,18 @@ def _faults(
 def _unusable(room: Room, today: date, logged: PresentCulture, temperature_c: float) -> str:
     """Why a culture must be emptied, or empty where it can be used."""
     if logged.lost:
-        return "it is dead; empty and clean it"
+        return say("it is dead; empty and clean it")
     if logged.contaminated:
-        return "something else swims in it; do not feed larvae from it, empty and clean it"
+        return say("something else swims in it; do not feed larvae from it, empty and clean it")
     _, _, feeds = _place(room, logged)
     culture = _culture(room, today, logged, temperature_c)
     if culture.last < 0:
-        return "it is past its age limit; empty and clean it"
+        return say("it is past its age limit; empty and clean it")
     if culture.ready > culture.last:
-        return "by its count it will be too old before it is dense enough; empty and clean it"
+        return say("by its count it will be too old before it is dense enough; empty and clean it")
     if not feeds and logged.litres < POURED_LEAST * room.kind(logged.kind).litres:
-        return "too little is left of it to be poured on; empty and clean it"
-    return "it is empty; clean it" if culture.left <= 0 else ""
+        return say("too little is left of it to be poured on; empty and clean it")
+    return say("it is empty; clean it") if culture.left <= 0 else ""
 
 
 def _culture(room: Room, today: date, logged: PresentCulture, temperature_c: float) -> Culture:

@@ -7,6 +7,8 @@ from datetime import date, timedelta
 from protoconch.algae.chain.answer import AlgaeAnswer, moved
 from protoconch.algae.chain.shortfalls import Shortfall, remedy, shortfalls
 from protoconch.algae.chain.what_if import Replan, replanned
+from protoconch.units import text
+from protoconch.words import begun, counted, phrase, say
 
 SAME_SPELL_D = 3
 """Days from one shortage of a tank to the next that are told as one; diatoms for trays are settled
@@ -75,12 +77,25 @@ def spells(short: Sequence[Shortfall]) -> tuple[Spell, ...]:
 def spell_told(spell: Spell, first: date) -> str:
     """A spell as a sentence; first: calendar day of the schedule's day 0."""
     start, end = (first + timedelta(days=day) for day in (spell.first, spell.last))
-    when = f"on {start.day} {start:%B}"
+    when = say("on {start:%-d %B}", start=start)
     if spell.days > 1:
-        when = f"on {spell.days} days from {start.day} {start:%B} to {end.day} {end:%B}"
-    verb = "lack" if spell.tank.startswith("trays") else "lacks"
-    name = spell.tank[:1].upper() + spell.tank[1:]
-    return f"{name} {verb} {spell.missing_g:.2g} g of {spell.species} {when}: {spell.remedy}."
+        when = say(
+            "on {days} days from {start:%-d %B} to {end:%-d %B}",
+            days=spell.days,
+            start=start,
+            end=end,
+        )
+    lacks = phrase("{tank} lacks {grams} of {species} {when}: {remedy}.")
+    if spell.tank.startswith("trays"):
+        lacks = phrase("{tank} lack {grams} of {species} {when}: {remedy}.")
+    return say(
+        lacks,
+        tank=begun(spell.tank),
+        grams=text(spell.missing_g, "g", 2),
+        species=spell.species,
+        when=when,
+        remedy=spell.remedy,
+    )
 
 
 def _spell(run: Sequence[Shortfall]) -> Spell:
@@ -96,12 +111,18 @@ def _spell(run: Sequence[Shortfall]) -> Spell:
 
 
 def _sentences(anew: Replan, short: Sequence[Spell], first: date) -> Iterator[str]:
-    starts = "one start" if anew.moved == 1 else f"{anew.moved} starts"
+    starts = counted(anew.moved, "one start", "{number} starts")
     yield (
-        f"Planned anew from {first.day} {first:%B}: {starts} of the first week changed;"
-        f" {anew.after:.1f} species-days go short instead of {anew.before:.1f}."
+        say(
+            "Planned anew from {first:%-d %B}: {starts} of the first week changed; "
+            "{after:.1f} species-days go short instead of {before:.1f}.",
+            first=first,
+            starts=starts,
+            after=anew.after,
+            before=anew.before,
+        )
     )
     if not short:
-        yield "No tank goes short."
+        yield say("No tank goes short.")
     for spell in short:
         yield spell_told(spell, first)

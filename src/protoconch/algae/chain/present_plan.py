@@ -20,6 +20,7 @@ from protoconch.algae.chain.solving import solved_anew
 from protoconch.algae.chain.what_if import morning_of
 from protoconch.algae.demand import FoodDemand, TankFood
 from protoconch.errors import BadInput
+from protoconch.words import counted, say
 
 WEEKS_D = 14
 """Days for which the moves are meant to be carried out before it is planned anew."""
@@ -67,7 +68,12 @@ def present_plan(
     if not 0 <= day < answer.demand.days:
         last = answer.day(answer.demand.days - 1)
         raise BadInput(
-            f"{today} is outside the schedule, which runs from {answer.first} to {last}."
+            say(
+                "{today} is outside the schedule, which runs from {first} to {last}.",
+                today=today,
+                first=answer.first,
+                last=last,
+            )
         )
     before = answer.plan
     logged = logged_room(
@@ -97,8 +103,11 @@ def _with_demand(now: Problem, wanted: FoodDemand, answer: AlgaeAnswer, today: d
     """The problem with the food wanted from today on; none on days that it does not reach."""
     if wanted.species != answer.demand.species:
         raise BadInput(
-            f"The food is for {', '.join(wanted.species)}, but the room grows"
-            f" {', '.join(answer.demand.species)}."
+            say(
+                "The food is for {species}, but the room grows {grown}.",
+                species=", ".join(wanted.species),
+                grown=", ".join(answer.demand.species),
+            )
         )
     since = (today - wanted.first).days
     cells = np.zeros_like(now.demand)
@@ -128,15 +137,21 @@ def _sentences(
     remade: Sequence[str], changed: int, notes: Sequence[str], short: Sequence[Spell], today: date
 ) -> Iterator[str]:
     if remade:
-        starts = "one start" if changed == 1 else f"{changed} starts"
+        starts = counted(changed, "one start", "{number} starts")
         yield (
-            f"Planned anew from {today.day} {today:%B} for {', '.join(remade)}: {starts} of the"
-            f" next {WEEKS_D} days changed."
+            say(
+                "Planned anew from {today:%-d %B} for {remade}: {starts} of the next {days} "
+                "days changed.",
+                today=today,
+                remade=", ".join(remade),
+                starts=starts,
+                days=WEEKS_D,
+            )
         )
     else:
-        yield f"On {today.day} {today:%B} the room is as planned: the schedule goes on."
+        yield say("On {today:%-d %B} the room is as planned: the schedule goes on.", today=today)
     yield from notes
     if not short:
-        yield "No tank goes short."
+        yield say("No tank goes short.")
     for spell in short:
         yield spell_told(spell, today)

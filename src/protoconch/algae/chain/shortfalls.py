@@ -9,6 +9,8 @@ from numpy.typing import NDArray
 from protoconch.algae.chain.plan import ChainPlan
 from protoconch.algae.demand import TankFood
 from protoconch.algae.species import alga
+from protoconch.units import text
+from protoconch.words import joined, phrase, say
 
 Numbers = NDArray[np.float64]
 LEAST = 1e-6
@@ -126,7 +128,13 @@ def _shortfall(
     rest = missing - sum(grams for _, grams in shift)
     thin = max(0.0, rest / sum(food.grams.values()))
     words = remedy(missing, shift, thin, trays=food.trays)
-    sentence = f"{food.tank} lacks {missing:.2g} g of {species}: {words}."
+    sentence = say(
+        "{tank} lacks {missing} of {species}: {remedy}.",
+        tank=food.tank,
+        missing=text(missing, "g", 2),
+        species=species,
+        remedy=words,
+    )
     return Shortfall(food.day, food.tank, food.batch, species, missing, shift, thin, food.trays,
                      sentence)  # fmt: skip
 
@@ -136,10 +144,18 @@ def remedy(
 ) -> str:
     """What to do about food that lacks: shift to others, buy the rest, or thin."""
     rest = missing_g - sum(grams for _, grams in shift)
-    said = [f"give {grams:.2g} g of {other} instead" for other, grams in shift]
+    said = [
+        say("give {grams} of {other} instead", grams=text(grams, "g", 2), other=other)
+        for other, grams in shift
+    ]
     if rest > LEAST:
-        paste, where = ("diatom paste", "trays") if trays else ("paste", "tank")
-        thin = f"or thin the {where} by {thin_share:.0%}"
-        thin = thin if thin_share <= MOST_THINNED else "thinning alone cannot help"
-        said.append(f"buy {rest:.2g} g dry of {paste}, {thin}")
-    return "; ".join(said)
+        helps = thin_share <= MOST_THINNED
+        words = phrase("buy {grams} dry of paste, or thin the tank by {share:.0%}")
+        if trays and helps:
+            words = phrase("buy {grams} dry of diatom paste, or thin the trays by {share:.0%}")
+        elif trays:
+            words = phrase("buy {grams} dry of diatom paste, thinning alone cannot help")
+        elif not helps:
+            words = phrase("buy {grams} dry of paste, thinning alone cannot help")
+        said.append(say(words, grams=text(rest, "g", 2), share=thin_share))
+    return joined(said, "; ")

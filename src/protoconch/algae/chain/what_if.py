@@ -18,6 +18,7 @@ from protoconch.algae.chain.running import (
 from protoconch.algae.chain.running import no_losses as nothing_lost
 from protoconch.algae.chain.solving import solved_anew, vessels_held
 from protoconch.errors import BadInput
+from protoconch.words import say
 
 RELAXED_S = 4.0
 """Seconds of the solver for a relaxation."""
@@ -59,7 +60,13 @@ def culture_in(plan: ChainPlan, vessel: tuple[str, int], day: int) -> Life:
         until = plan.problem.days if life.ended is None else life.ended
         if life.vessel == vessel and life.started < day <= until:
             return life
-    raise BadInput(f"The {vessel[0]} {vessel[1]} holds no culture on that morning.")
+    raise BadInput(
+        say(
+            "The {kind} {number} holds no culture on that morning.",
+            kind=vessel[0],
+            number=vessel[1],
+        )
+    )
 
 
 def largest_culture(plan: ChainPlan, day: int) -> tuple[str, int]:
@@ -69,7 +76,7 @@ def largest_culture(plan: ChainPlan, day: int) -> tuple[str, int]:
     """
     room, present = plan.problem.room, morning_of(plan, day)
     if not present.cultures:
-        raise BadInput(f"On day {day} no culture is there.")
+        raise BadInput(say("On day {day} no culture is there.", day=day))
 
     def worth(culture: Culture) -> tuple[float, bool, int, int]:
         litres = room.kind(room_kind(room, culture)).litres * culture.left
@@ -93,10 +100,12 @@ def replanned(
     """
     problem = plan.problem
     if not 0 <= day < problem.days:
-        raise BadInput(f"Day {day} is outside the schedule of {problem.days} days.")
+        raise BadInput(
+            say("Day {day} is outside the schedule of {days} days.", day=day, days=problem.days)
+        )
     for name, number in missing:
         if not 1 <= number <= problem.room.kind(name).count:
-            raise BadInput(f"There is no {name} {number}.")
+            raise BadInput(say("There is no {name} {number}.", name=name, number=number))
     present = morning_of(plan, day)
     dead = tuple(_found(problem, present, vessel) for vessel in lost)
     gone = tuple(c for c in present.cultures
@@ -123,7 +132,13 @@ def _found(problem: Problem, present: Present, vessel: tuple[str, int]) -> Cultu
     for culture in present.cultures:
         if (room_kind(problem.room, culture), culture.vessel) == vessel:
             return culture
-    raise BadInput(f"The {vessel[0]} {vessel[1]} holds no culture on that morning.")
+    raise BadInput(
+        say(
+            "The {kind} {number} holds no culture on that morning.",
+            kind=vessel[0],
+            number=vessel[1],
+        )
+    )
 
 
 @dataclass(frozen=True, slots=True)

@@ -99,7 +99,7 @@ class _Typed:
         try:
             return quantity(value, unit or "1", words)
         except BadInput as error:
-            self.faults[at] = error.args[0]
+            self.faults[at] = error.sentence
             return value
 
 

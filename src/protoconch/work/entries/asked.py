@@ -109,7 +109,7 @@ def filled(asked: Asked, typed: Mapping[str, Any]) -> dict[str, Any]:
         try:
             read = [_plain(entry, value) for value in values]
         except BadInput as fault:
-            faults.append(fault.args[0])
+            faults.append(fault.sentence)
             continue
         _put(payload, entry.name, read if entry.times != 1 else read[0])
     if faults:

@@ -124,7 +124,7 @@ def _due(
             logged, part.stage, change_kpa=change, reference_l_min=flow, confidence=CONFIDENCE
         )
     except BadInput as fault:
-        return None, fault.args[0]
+        return None, fault.sentence
     if found.at_litres / a_day > FAR_DAYS:
         return None, say("The pressure rises so slowly that no day can be named.")
     most = number("cartridges", "most_days_wet")
