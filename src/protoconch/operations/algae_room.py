@@ -16,13 +16,14 @@ from protoconch.records.queries.algae_room import (
 from protoconch.records.queries.answers import planned
 from protoconch.records.queries.log import state
 from protoconch.records.queries.site import hatchery
+from protoconch.words import say
 from protoconch.work.cultures.schedule import worst_losses
 from protoconch.work.cultures.there import present_cultures
 
 LEAST_BETWEEN = timedelta(minutes=2)
 """Between two schedules of one room, so that a busy hour of entries is not planned entry by
 entry."""
-OUR_FAULT = "The program made a mistake while it planned the room; what was logged is safe."
+OUR_FAULT = say("The program made a mistake while it planned the room; what was logged is safe.")
 
 _log = logging.getLogger(__name__)
 

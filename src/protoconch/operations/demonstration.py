@@ -21,6 +21,7 @@ from protoconch.records.models import Entry, Role
 from protoconch.records.queries.answers import KeptAlgae, KeptPlan, keep, question
 from protoconch.records.queries.states import keep_snapshots
 from protoconch.records.rows import row_of
+from protoconch.words import say
 from protoconch.work.season_work import room_asked, season_algae
 
 ZONE, MANAGER, SEED = "America/Nassau", "manager", 7
@@ -34,10 +35,10 @@ class SignIn(NamedTuple):
     password: str
 
 
-def begin_demonstration(now: datetime, say: Callable[[str], None] = lambda _: None) -> SignIn:
+def begin_demonstration(now: datetime, tell: Callable[[str], None] = lambda _: None) -> SignIn:
     """The sign-in of the first manager of the invented hatchery, made with all that belongs to it.
 
-    now: half a season was logged by then. say: is told what is being done, in sentences.
+    now: half a season was logged by then. tell: is told what is being done, in sentences.
     All is made together or nothing. Raises: BadInput, where somebody is known here already.
     """
     zone = ZoneInfo(ZONE)
@@ -45,12 +46,12 @@ def begin_demonstration(now: datetime, say: Callable[[str], None] = lambda _: No
         now.astimezone(zone).date(), np.random.Generator(np.random.PCG64(SEED)), zone
     )
     here = read_hatchery(made_up.text, "demo.toml")
-    say(f"Planning the season of {here.name}, which is invented ...")
+    tell(say("Planning the season of {name}, which is invented ...", name=here.name))
     plan = season(here, None)
-    say("Scheduling its algae ...")
+    tell(say("Scheduling its algae ..."))
     room = room_asked(plan)
     algae = season_algae(plan, room) if room is not None else None
-    say("Logging half a season ...")
+    tell(say("Logging half a season ..."))
     raw = made_up.entries(plan, species(here.species), algae)
     known = {vessel.name: vessel for vessel in vessels(here)}
     sign_in = SignIn(MANAGER, new_code())

@@ -8,6 +8,7 @@ from protoconch.errors import UnknownName
 from protoconch.hatchery.description import Hatchery
 from protoconch.hatchery.reading import read_hatchery
 from protoconch.records.models import Description, Person, Site
+from protoconch.words import say
 
 
 def describe(person: Person, text: str) -> Hatchery:
@@ -34,13 +35,13 @@ def go_back(person: Person, number: int) -> Hatchery:
     """
     found = person.site.descriptions.filter(pk=number).first()
     if found is None:
-        raise UnknownName("There is no such description of this hatchery.")
+        raise UnknownName(say("There is no such description of this hatchery."))
     return describe(person, found.text)
 
 
 def put_in_zone(person: Person, zone: str) -> None:
     """Set the clock of the site. Raises: UnknownName, where there is no such zone."""
     if zone not in available_timezones():
-        raise UnknownName(f"There is no time zone {zone[:40]}.")
+        raise UnknownName(say("There is no time zone {zone}.", zone=zone[:40]))
     Site.objects.filter(pk=person.site.pk).update(zone=zone)
     person.site.zone = zone

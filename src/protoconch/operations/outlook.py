@@ -40,6 +40,7 @@ from protoconch.season.answer import SeasonPlan
 from protoconch.season.outlook.history import history
 from protoconch.season.outlook.outlook import Known
 from protoconch.season.outlook.scoring import DayOutlook
+from protoconch.words import say
 
 RECENT = 14
 """Of so many days past the outlook of each is kept; of those before, of every third."""
@@ -49,7 +50,7 @@ AT_ONCE = 4
 SOON = 4
 """Days after a past day for which its numbers are kept: counts are set beside them."""
 QUANTILES = (np.arange(100) + 0.5) / 100
-OUR_FAULT = "The program made a mistake while it looked ahead; what was logged is safe."
+OUR_FAULT = say("The program made a mistake while it looked ahead; what was logged is safe.")
 
 _log = logging.getLogger(__name__)
 

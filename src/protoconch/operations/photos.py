@@ -13,15 +13,16 @@ from PIL import Image, ImageOps
 from protoconch.errors import BadInput
 from protoconch.operations.recording import Answer, record
 from protoconch.records.models import Person, Photo
+from protoconch.words import say
 
 MOST_BYTES = 12_000_000
 MOST_PIXELS = 60_000_000
 LONGEST_SIDE_PX = 1600
 QUALITY = 82
 FORMATS = ("JPEG", "PNG", "WEBP")
-NO_PHOTO = "This is no photo that can be read here; choose a JPEG, PNG or WebP picture."
-TOO_LARGE = "The photo is larger than 12 MB; take it again with fewer pixels."
-TOO_MANY = "The photo has more than 60 million pixels; take it again with fewer."
+NO_PHOTO = say("This is no photo that can be read here; choose a JPEG, PNG or WebP picture.")
+TOO_LARGE = say("The photo is larger than 12 MB; take it again with fewer pixels.")
+TOO_MANY = say("The photo has more than 60 million pixels; take it again with fewer.")
 MEDIA_TYPE = "image/jpeg"
 
 

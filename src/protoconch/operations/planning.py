@@ -32,6 +32,7 @@ from protoconch.records.queries.states import keep_snapshots, much_refolded
 from protoconch.season.answer import SeasonPlan
 from protoconch.season.plan.planning import plan_season
 from protoconch.sources.reading import load_table
+from protoconch.words import say
 from protoconch.work import hours
 from protoconch.work.season_work import room_asked, season_algae
 
@@ -40,9 +41,9 @@ SEED = 1
 LOOK_AGAIN_S = 30.0
 ENTRIES_BETWEEN = 200
 """So many entries later the states are kept anew."""
-NO_TARGET = "There is no target to plan for yet: say how many juveniles you want, and by when."
+NO_TARGET = say("There is no target to plan for yet: say how many juveniles you want, and by when.")
 
-OUR_FAULT = "The program made a mistake while it was planning; what was logged is safe."
+OUR_FAULT = say("The program made a mistake while it was planning; what was logged is safe.")
 
 _log = logging.getLogger(__name__)
 _asked = Event()

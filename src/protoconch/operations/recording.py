@@ -22,14 +22,14 @@ from protoconch.records.queries.site import hatchery
 from protoconch.records.rows import row_of
 from protoconch.words import say
 
-FOR_OTHERS = "Only a manager, or the tablet of the room, can enter for somebody else."
-NOT_YOURS = "Your role is to look; crew and managers add to the log."
-WHO = "Say who saw or did it; the tablet itself sees nothing."
+FOR_OTHERS = say("Only a manager, or the tablet of the room, can enter for somebody else.")
+NOT_YOURS = say("Your role is to look; crew and managers add to the log.")
+WHO = say("Say who saw or did it; the tablet itself sees nothing.")
 OTHERWISE = say(
     "The log has this entry already, with other content. Look at it there, and correct it if it is"
     " wrong."
 )
-TAKEN = "An entry of another hatchery carries this number; make a new one."
+TAKEN = say("An entry of another hatchery carries this number; make a new one.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,7 +162,9 @@ class _Taking:
     def _read(self, raw: Mapping[str, Any]) -> Entry:
         """The entry, found sound. Raises: BadInput, with one sentence a line."""
         if not isinstance(raw, Mapping):
-            raise BadInput("An entry has parts by name: id, kind, happened, where and payload.")
+            raise BadInput(
+                say("An entry has parts by name: id, kind, happened, where and payload.")
+            )
         who = self._who(raw.get("who"))
         whole = {**raw, "who": who, "arrived": self.now}
         return read_entry(whole, self.vessels, corrected=self._corrected(raw))
@@ -177,7 +179,7 @@ class _Taking:
         if named in (None, "", person.name):
             raise BadInput(WHO)
         if not isinstance(named, str) or named not in self.names:
-            raise BadInput(f"Nobody here is called {str(named)[:80]}.")
+            raise BadInput(say("Nobody here is called {named}.", named=str(named)[:80]))
         return named
 
     def _corrected(self, raw: Mapping[str, Any]) -> Entry | None:

@@ -11,6 +11,7 @@ from protoconch.hatchery.reading import read_hatchery
 from protoconch.operations.people.codes import code_from, plain
 from protoconch.operations.people.invitations import new_person
 from protoconch.records.models import Description, Person, Role, Site
+from protoconch.words import say
 
 
 def started() -> bool:
@@ -39,12 +40,12 @@ def start(description: str, zone: str, manager: str, password: str) -> Person:
     the zone; BadFile, with every fault of the description.
     """
     if zone not in available_timezones():
-        raise UnknownName(f"There is no time zone {zone[:40]}.")
+        raise UnknownName(say("There is no time zone {zone}.", zone=zone[:40]))
     hatchery = read_hatchery(description, "hatchery.toml")
     with transaction.atomic():
         _alone()
         if started():
-            raise BadInput("This hatchery has its people already; sign in.")
+            raise BadInput(say("This hatchery has its people already; sign in."))
         site = Site.objects.create(name=hatchery.name, zone=zone)
         person = new_person(site, manager, password, Role.MANAGER)
         Description.objects.create(site=site, text=description, by=person.name)

@@ -20,6 +20,7 @@ from protoconch.season.what_if import (
     what_if,
 )
 from protoconch.sources.reading import load_table
+from protoconch.words import say
 
 Made = TypeVar("Made")
 MOST_KEPT = 40
@@ -90,14 +91,16 @@ def keep(person: Person, name: str, plan: SeasonPlan, change: Change) -> WhatIf:
     name = name.strip()
     mine = WhatIf.objects.filter(site=person.site)
     if not name:
-        raise BadInput("Give it a name by which you will know it again.")
+        raise BadInput(say("Give it a name by which you will know it again."))
     if mine.filter(name=name).exists():
-        raise BadInput(f"There is one called {name} already; give this one another name.")
+        raise BadInput(
+            say("There is one called {name} already; give this one another name.", name=name)
+        )
     if mine.count() >= MOST_KEPT:
-        raise BadInput(f"{MOST_KEPT} are kept already; drop one first.")
+        raise BadInput(say("{number} are kept already; drop one first.", number=MOST_KEPT))
     seen = looked_at(plan, change, closely=True)
     if seen.change.is_none:
-        raise BadInput("Nothing is changed, so there is nothing to keep.")
+        raise BadInput(say("Nothing is changed, so there is nothing to keep."))
     return WhatIf.objects.create(
         site=person.site, name=name, by=person.name, change=seen.change.written(),
         answer={

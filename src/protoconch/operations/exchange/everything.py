@@ -18,6 +18,7 @@ from protoconch.records.queries.reading import read
 from protoconch.records.queries.site import hatchery
 from protoconch.season.answer import Batch
 from protoconch.sheets.workbook import Cell, Column, Sheet, readme, slug
+from protoconch.words import joined, phrase, say
 from protoconch.work.names import code_in_log
 
 AT_ONCE = 2000
@@ -26,17 +27,19 @@ NESTED = ("fed", "graded", "moved", "incubator loaded", "correction")
 """Kinds whose columns follow from their entries: so many foods, so many classes."""
 
 ENTRY_WORDS = {
-    "id": "number of the entry", "kind": "kind of entry",
-    "happened": "when it was seen or done, by the site's clock, with its zone (ISO 8601)",
-    "arrived": "when the log got it (ISO 8601)", "who": "who saw or did it",
-    "where": "vessel or place", "task": "line of the work list that it settles",
-    "unasked": "yes where it came from a phone without network, so that nobody could be asked",
+    "id": say("number of the entry"), "kind": say("kind of entry"),
+    "happened": say("when it was seen or done, by the site's clock, with its zone (ISO 8601)"),
+    "arrived": say("when the log got it (ISO 8601)"), "who": say("who saw or did it"),
+    "where": say("vessel or place"), "task": say("line of the work list that it settles"),
+    "unasked": say("yes where it came from a phone without network, so that nobody could be asked"),
 }  # fmt: skip
-AS_WRITTEN = (
+AS_WRITTEN = say(
     "stand as they were first written; what was put right stands under correction and confirmed,"
     " while the state and the readings are as of all that is known"
 )
-CLOCK = Column("site clock", "", "when it was seen or done, by the site's clock, without a zone")
+CLOCK = Column(
+    "site clock", "", say("when it was seen or done, by the site's clock, without a zone")
+)
 
 
 def everything(site: Site, today: date, made: datetime) -> tuple[Sheet, ...]:
@@ -45,7 +48,7 @@ def everything(site: Site, today: date, made: datetime) -> tuple[Sheet, ...]:
     found = tuple(sheet for each in sheets for sheet in each)
     about = (
         ("hatchery", site.name),
-        ("zone", f"times are by the clock of {site.zone}"),
+        ("zone", say("times are by the clock of {zone}", zone=site.zone)),
         ("made", made.isoformat(timespec="minutes")),
         ("entries", AS_WRITTEN),
     )
@@ -65,8 +68,11 @@ def _logged(site: Site, _today: date) -> tuple[Sheet, ...]:
     """A table for each kind that the log has, and one of all."""
     counted = set(site.entries.order_by().values_list("kind", flat=True).distinct())
     kinds = [kind for kind in KINDS if kind in counted]
-    whole = _entries(site, "entries", kinds, "All entries of the log, in their order.")
-    return (whole, *(_entries(site, kind, [kind], f"Entries: {kind}.") for kind in kinds))
+    whole = _entries(site, "entries", kinds, say("All entries of the log, in their order."))
+    return (
+        whole,
+        *(_entries(site, kind, [kind], say("Entries: {kind}.", kind=kind)) for kind in kinds),
+    )
 
 
 def _entries(site: Site, name: str, kinds: Sequence[str], words: str) -> Sheet:
@@ -132,8 +138,9 @@ def _readings(site: Site, _today: date) -> tuple[Sheet, ...]:
     """All readings that count, as they read now, with their units."""
     columns_ = (
         CLOCK, Column("happened", "", ENTRY_WORDS["happened"]), Column("where", "", "place"),
-        Column("quantity", "", "what was read"), Column("value", "", "the value that was read"),
-        Column("unit", "", "of the value"), Column("instrument"), Column("who"), Column("id"),
+        Column("quantity", "", say("what was read")), Column("value", "",
+        say("the value that was read")),
+        Column("unit", "", say("of the value")), Column("instrument"), Column("who"), Column("id"),
     )  # fmt: skip
 
     def cells() -> Iterator[Sequence[Cell]]:
@@ -151,7 +158,7 @@ def _readings(site: Site, _today: date) -> tuple[Sheet, ...]:
                     said.instrument, entry.who, str(entry.id),
                 )  # fmt: skip
 
-    words = "All readings that count, as they read after corrections."
+    words = say("All readings that count, as they read after corrections.")
     return (Sheet("readings", words, columns_, cells()),)
 
 
@@ -162,13 +169,13 @@ def _state(site: Site, _today: date) -> tuple[Sheet, ...]:
 def _plan(site: Site, _today: date) -> tuple[Sheet, ...]:
     """The planned batches."""
     plan = planned(site).plan
-    days = ("collect", "hatch", "induce", "to_nursery", "ready", "release")
     columns_ = (
-        Column("batch", "", "the batch as the log calls it"), Column("egg_masses"),
+        Column("batch", "", say("the batch as the log calls it")), Column("egg_masses"),
         Column("eggs"), Column("share_of_mass"), Column("tanks"), Column("litres", "L"),
-        *(Column(day, "", f"planned day: {day.replace('_', ' ')}") for day in days),
-        *(Column(f"{what}_{part}", "", f"number {what.replace('_', ' ')}: {part}")
-          for what in SPREADS for part in ("p10", "p50", "p90")),
+        *(Column(day, "", say("planned day: {day}", day=say(words))) for day,
+        words in DAYS.items()),
+        *(Column(f"{what}_{part}", "", say("number {what}: {part}", what=say(words), part=part))
+          for what, words in SPREADS.items() for part in ("p10", "p50", "p90")),
     )  # fmt: skip
     batches: tuple[Batch, ...] = plan.batches if plan else ()
     cells = [
@@ -176,17 +183,24 @@ def _plan(site: Site, _today: date) -> tuple[Sheet, ...]:
             code_in_log(plan, one.code) if plan else one.code,
             one.egg_masses, one.eggs, one.share_of_mass,
             ", ".join(f"{tank.kind} {tank.number}" for tank in one.tanks), one.litres,
-            *(getattr(one.dates, day) for day in days),
+            *(getattr(one.dates, day) for day in DAYS),
             *(getattr(getattr(one, what), part)
               for what in SPREADS for part in ("p10", "p50", "p90")),
         )
         for one in batches
     ]  # fmt: skip
-    words = "The batches of the plan in force: what is expected, and its 10 % and 90 % limits."
+    words = say("The batches of the plan in force: what is expected, and its 10 % and 90 % limits.")
     return (Sheet("plan batches", words, columns_, cells),)
 
 
-SPREADS = ("stocked", "competent", "settled", "to_nursery", "released")
+DAYS = {
+    "collect": phrase("collect"), "hatch": phrase("hatch"), "induce": phrase("induce"),
+    "to_nursery": phrase("to nursery"), "ready": phrase("ready"), "release": phrase("release"),
+}  # fmt: skip
+SPREADS = {
+    "stocked": phrase("stocked"), "competent": phrase("competent"), "settled": phrase("settled"),
+    "to_nursery": phrase("to nursery"), "released": phrase("released"),
+}  # fmt: skip
 
 
 def _work(site: Site, today: date) -> tuple[Sheet, ...]:
@@ -194,18 +208,19 @@ def _work(site: Site, today: date) -> tuple[Sheet, ...]:
     columns_ = (
         Column("day"), Column("round"), Column("kind"), Column("batch"), Column("what"),
         Column("where"), Column("amount"), Column("minutes", "min"), Column("why"),
-        Column("cautions"), Column("task", "", "what an entry settles the line by"),
+        Column("cautions"), Column("task", "", say("what an entry settles the line by")),
     )  # fmt: skip
 
     def cells() -> Iterator[Sequence[Cell]]:
         for ahead in range(WORK_DAYS):
             for task in tasks(site, today + timedelta(days=ahead)):
                 yield (
-                    task.day, task.round, task.kind, task.batch, task.what, task.where,
-                    task.amount, task.minutes, task.why, " ".join(task.cautions), task.key,
+                    task.day, task.round, task.kind, task.batch, str(task.what), str(task.where),
+                    str(task.amount), task.minutes, str(task.why), str(joined(task.cautions)),
+                    task.key,
                 )  # fmt: skip
 
-    return (Sheet("work list", "The work of the next two weeks.", columns_, cells()),)
+    return (Sheet("work list", say("The work of the next two weeks."), columns_, cells()),)
 
 
 _BUILT: tuple[Callable[[Site, date], tuple[Any, ...]], ...] = (

@@ -6,6 +6,7 @@ from datetime import datetime, timedelta
 
 from protoconch.errors import BadInput
 from protoconch.records.models import Key, Person
+from protoconch.words import say
 
 API, CALENDAR = "api", "calendar"
 PURPOSES = (API, CALENDAR)
@@ -19,11 +20,13 @@ def make_key(person: Person, purpose: str, words: str, now: datetime) -> str:
     purpose: one of PURPOSES. words: what it is for. Raises: BadInput.
     """
     if purpose not in PURPOSES:
-        raise BadInput("A key is for the API or for the calendar; choose one of them.")
+        raise BadInput(say("A key is for the API or for the calendar; choose one of them."))
     if person.tablet:
-        raise BadInput("The tablet of the room has no keys; make one on a device of your own.")
+        raise BadInput(say("The tablet of the room has no keys; make one on a device of your own."))
     if person.keys.count() >= MOST_KEYS:
-        raise BadInput(f"There are {MOST_KEYS} keys already; end one that is no longer used.")
+        raise BadInput(
+            say("There are {most} keys already; end one that is no longer used.", most=MOST_KEYS)
+        )
     secret = secrets.token_urlsafe(32)
     Key.objects.create(
         person=person, purpose=purpose, words=words.strip()[:80], made=now,

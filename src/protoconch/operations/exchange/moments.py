@@ -4,6 +4,7 @@ import re
 from datetime import UTC, date, datetime, time, tzinfo
 
 from protoconch.errors import BadInput
+from protoconch.words import say
 
 DATE = re.compile(r"^(\d{1,4})[./-](\d{1,2})[./-](\d{1,4})(?:[T,\s]+(.*))?$")
 TIME = re.compile(
@@ -29,7 +30,13 @@ def moment_of(cell: str, clock: str, order: str, zone: tzinfo) -> datetime:
         pass
     found = DATE.match(typed)
     if found is None:
-        raise BadInput(f"The time is '{typed[:60]}', which is none; write it such as {EXAMPLE}.")
+        raise BadInput(
+            say(
+                "The time is '{typed}', which is none; write it such as {example}.",
+                typed=typed[:60],
+                example=EXAMPLE,
+            )
+        )
     return _real(datetime.combine(_day(found, order), _clock(found[4] or "", typed), zone), typed)
 
 
@@ -37,7 +44,9 @@ def day_of(cell: str, order: str) -> date:
     """A day. Raises: BadInput."""
     found = DATE.match(cell.strip())
     if found is None:
-        raise BadInput(f"The day is '{cell[:60]}', which is none; write it such as 2027-07-14.")
+        raise BadInput(
+            say("The day is '{cell}', which is none; write it such as 2027-07-14.", cell=cell[:60])
+        )
     return _day(found, order)
 
 
@@ -55,11 +64,21 @@ def _day(found: re.Match[str], order: str) -> date:
         made = date(year, month, day)
     except ValueError:
         raise BadInput(
-            f"There is no day '{typed}' read as {order.replace('-', ', ')}; write it such as"
-            " 2027-07-14, or choose another order of the dates."
+            say(
+                "There is no day '{typed}' read as {order}; write it such as 2027-07-14, or "
+                "choose another order of the dates.",
+                typed=typed,
+                order=order.replace("-", ", "),
+            )
         ) from None
     if not 2000 <= made.year <= 2100:
-        raise BadInput(f"The day '{typed}' lies in {made.year}; give a year from 2000 to 2100.")
+        raise BadInput(
+            say(
+                "The day '{typed}' lies in {year}; give a year from 2000 to 2100.",
+                typed=typed,
+                year=made.year,
+            )
+        )
     return made
 
 
@@ -70,7 +89,9 @@ def _clock(typed: str, whole: str) -> time:
     hour = _hour(found) if found else None
     minute, second = (int(found[2] or 0), int(found[3] or 0)) if found else (60, 0)
     if hour is None or hour > 23 or minute > 59 or second > 59:
-        raise BadInput(f"The time of day in '{whole[:60]}' is none; write it such as 08:30.")
+        raise BadInput(
+            say("The time of day in '{whole}' is none; write it such as 08:30.", whole=whole[:60])
+        )
     return time(hour, minute, second)
 
 
@@ -88,6 +109,9 @@ def _real(moment: datetime, typed: str) -> datetime:
     back = moment.astimezone(UTC).astimezone(moment.tzinfo)
     if back.replace(tzinfo=None) != moment.replace(tzinfo=None):
         raise BadInput(
-            f"The clock never showed {typed[:60]}: it was put forward then; give the time after it."
+            say(
+                "The clock never showed {typed}: it was put forward then; give the time after it.",
+                typed=typed[:60],
+            )
         )
     return moment

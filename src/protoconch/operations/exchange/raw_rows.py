@@ -19,6 +19,7 @@ from protoconch.operations.exchange.moments import day_of, moment_of
 from protoconch.operations.exchange.table_found import Row, Table
 from protoconch.sheets.workbook import unsafe
 from protoconch.units import quantity
+from protoconch.words import say
 
 OWN_SPACE = UUID("8f3f6a1e-5d0b-4a57-9a55-2f1f0c7d9b11")
 """Name space of the ids that follow from a row's content."""
@@ -63,7 +64,10 @@ def entry_rows(
             problems += [Problem(row.line, said) for said in dict.fromkeys(faults)]
             continue
         if raw["id"] in seen:
-            said = f"It carries the same number as row {seen[raw['id']]}; each entry has its own."
+            said = say(
+                "It carries the same number as row {row}; each entry has its own.",
+                row=seen[raw["id"]],
+            )
             problems.append(Problem(row.line, said))
             continue
         seen[raw["id"]] = row.line
@@ -144,7 +148,7 @@ def _by_target(row: Row, meanings: Sequence[Meaning]) -> dict[str, str]:
 def _moment(cells: Mapping[str, str], table: Table, zone: tzinfo) -> datetime:
     day, clock = cells.get(HAPPENED) or cells.get(DAY, ""), cells.get(CLOCK, "")
     if not day:
-        raise BadInput("The time is missing; write it such as 2027-07-14 08:30.")
+        raise BadInput(say("The time is missing; write it such as 2027-07-14 08:30."))
     return moment_of(day, clock, table.order, zone)
 
 
@@ -159,8 +163,12 @@ def _entry_cells(
     faults: list[str] = []
     if any(row.cells[len(table.headings) :]):
         faults.append(
-            f"This row has {len(row.cells)} cells, but there are {len(table.headings)} headings;"
-            " put text that holds a comma between quotation marks."
+            say(
+                "This row has {cells} cells, but there are {headings} headings; put text that "
+                "holds a comma between quotation marks.",
+                cells=len(row.cells),
+                headings=len(table.headings),
+            )
         )
     cells["kind"] = cells.get("kind") or kind
     try:

@@ -18,6 +18,7 @@ from protoconch.log.state import (
     State,
 )
 from protoconch.sheets.workbook import Cell, Column, Sheet
+from protoconch.words import say
 
 UNITS = {
     "litres": "L", "length_mm": "mm", "harvested_l": "L", "in_l": "L", "out_l": "L",
@@ -30,17 +31,17 @@ ACCOUNT = ("stocked", "lost", "removed", "released", "missing", "alive")
 def state_sheets(state: State) -> tuple[Sheet, ...]:
     """The tables of a state, each with one row for each thing."""
     return (
-        _sheet("animals now", "What each vessel holds.", Holding, state.holdings.values()),
+        _sheet("animals now", say("What each vessel holds."), Holding, state.holdings.values()),
         _batches(state),
-        _sheet("egg masses", "Pieces of wild egg masses.", EggMass, state.masses.values()),
-        _sheet("cultures now", "The algae cultures.", Culture, state.cultures.values()),
-        _sheet("last readings", "The last value of each quantity at each place.", Reading,
+        _sheet("egg masses", say("Pieces of wild egg masses."), EggMass, state.masses.values()),
+        _sheet("cultures now", say("The algae cultures."), Culture, state.cultures.values()),
+        _sheet("last readings", say("The last value of each quantity at each place."), Reading,
                state.readings.values()),
-        _sheet("reservoir", "Water in the reservoirs.", Level, state.levels.values()),
-        _sheet("cartridges", "When cartridges went in.", Part, state.cartridges.values()),
-        _sheet("lamps", "When UV lamps went in.", Part, state.lamps.values()),
-        _sheet("stores", "What is left in the jars.", Jar, state.jars.values()),
-        _sheet("emptied", "The last batch of vessels that are empty now.", Emptied,
+        _sheet("reservoir", say("Water in the reservoirs."), Level, state.levels.values()),
+        _sheet("cartridges", say("When cartridges went in."), Part, state.cartridges.values()),
+        _sheet("lamps", say("When UV lamps went in."), Part, state.lamps.values()),
+        _sheet("stores", say("What is left in the jars."), Jar, state.jars.values()),
+        _sheet("emptied", say("The last batch of vessels that are empty now."), Emptied,
                state.emptied.values(), state.emptied),
     )  # fmt: skip
 
@@ -52,7 +53,9 @@ def _batches(state: State) -> Sheet:
         (*_cells(one, names), *(getattr(one.account, name) for name in ACCOUNT))
         for one in state.batches.values()
     ]
-    return Sheet("batches now", "The batches, with the account of their animals.", columns, rows)
+    return Sheet(
+        "batches now", say("The batches, with the account of their animals."), columns, rows
+    )
 
 
 def _sheet(

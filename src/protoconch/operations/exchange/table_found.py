@@ -13,6 +13,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from protoconch.errors import BadInput
+from protoconch.words import say
 
 DELIMITERS = (",", ";", "\t", "|")
 DECIMALS = (".", ",")
@@ -24,8 +25,8 @@ HEADING_WITHIN = 40
 PLAIN_DATE = re.compile(r"^\s*(\d{1,4})[./-](\d{1,2})[./-](\d{1,4})\b")
 COMMA_NUMBER = re.compile(r"^\s*[+-]?\d+,\d+\s*$")
 POINT_NUMBER = re.compile(r"^\s*[+-]?\d*\.\d+\s*$")
-TOO_LONG = "The table is larger than 3 MB; import it in parts, a month at a time."
-NO_TABLE = (
+TOO_LONG = say("The table is larger than 3 MB; import it in parts, a month at a time.")
+NO_TABLE = say(
     "There is no table in it: give a line of headings and below it one line for each row,"
     " with commas, semicolons or tabs between the columns."
 )
@@ -86,7 +87,9 @@ def table_found(
     if len(text.encode("utf-8", errors="replace")) > MOST_BYTES:
         raise BadInput(TOO_LONG)
     if "\0" in text:
-        raise BadInput("It holds characters that no table has; save it as CSV, then choose it.")
+        raise BadInput(
+            say("It holds characters that no table has; save it as CSV, then choose it.")
+        )
     part = delimiter if delimiter in DELIMITERS else _delimiter(text)
     rows = _rows(text, part)
     at = _heading(rows, heading_line)
@@ -96,8 +99,14 @@ def table_found(
         raise BadInput(NO_TABLE)
     if len(headings) > MOST_COLUMNS or len(body) > MOST_ROWS:
         raise BadInput(
-            f"The table has {len(headings)} columns and {len(body):,} rows; at most {MOST_COLUMNS}"
-            f" columns and {MOST_ROWS:,} rows are taken at once."
+            say(
+                "The table has {headings} columns and {body:,} rows; at most {most_columns} "
+                "columns and {most_rows:,} rows are taken at once.",
+                headings=len(headings),
+                body=len(body),
+                most_columns=MOST_COLUMNS,
+                most_rows=MOST_ROWS,
+            )
         )
     found, line = _order(body)
     return Table(
@@ -130,7 +139,9 @@ def _rows(text: str, delimiter: str) -> tuple[Row, ...]:
             found.append(Row(began, tuple(cells)))
             began = reader.line_num + 1
     except csv.Error as fault:
-        raise BadInput(f"Line {reader.line_num} cannot be parted into columns.") from fault
+        raise BadInput(
+            say("Line {line_num} cannot be parted into columns.", line_num=reader.line_num)
+        ) from fault
     return tuple(found)
 
 

@@ -13,6 +13,7 @@ from protoconch.log.entry import Entry
 from protoconch.operations.exchange.raw_rows import Made, Rows
 from protoconch.operations.recording import record
 from protoconch.records.models import Person, Site
+from protoconch.words import say
 
 MOST_ENTRIES, MOST_BEHIND = 3000, 400
 """How many are taken at once, and how many of them may lie before the end of the log: each of these
@@ -62,11 +63,13 @@ def _run(person: Person, rows: Rows, now: datetime, *, sure: bool, keep: bool) -
 
 def _too_many(site: Site, made: Sequence[Made]) -> str:
     """Why the rows are too many at once, in a sentence; empty where they are not."""
-    parts = "Take fewer readings, such as one an hour, or import the table in parts."
+    parts = say("Take fewer readings, such as one an hour, or import the table in parts.")
     if len(made) > MOST_ENTRIES:
-        return (
-            f"The table makes {len(made):,} entries; at most {MOST_ENTRIES:,} are taken at once."
-            f" {parts}"
+        return say(
+            "The table makes {number:,} entries; at most {most:,} are taken at once. {parts}",
+            number=len(made),
+            most=MOST_ENTRIES,
+            parts=parts,
         )
     last = site.entries.aggregate(last=Max("happened"))["last"]
     if last is None or len(made) <= MOST_BEHIND:
@@ -77,9 +80,12 @@ def _too_many(site: Site, made: Sequence[Made]) -> str:
     fresh = len(behind - set(known)) if len(behind) > MOST_BEHIND else 0
     if fresh <= MOST_BEHIND:
         return ""
-    return (
-        f"Before the last entry of the log lie {fresh:,} of the rows; at most {MOST_BEHIND} such"
-        f" rows are taken at once. {parts}"
+    return say(
+        "Before the last entry of the log lie {fresh:,} of the rows; at most "
+        "{most} such rows are taken at once. {parts}",
+        fresh=fresh,
+        most=MOST_BEHIND,
+        parts=parts,
     )
 
 

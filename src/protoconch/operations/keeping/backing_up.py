@@ -20,6 +20,7 @@ from django.db.models import Model
 from protoconch import __version__
 from protoconch.errors import BadInput
 from protoconch.operations.keeping.plain_rows import kept_tables, plain
+from protoconch.words import say
 
 FORMAT, VERSION = "protoconch backup", 1
 MANIFEST = "manifest.json"
@@ -31,7 +32,9 @@ def back_up(file: Path, now: datetime, *, overwrite: bool = False) -> dict[str, 
     Raises: BadInput, where the file is there already or cannot be written.
     """
     if file.exists() and not overwrite:
-        raise BadInput(f"The file {file} is there already: name another, or say --overwrite.")
+        raise BadInput(
+            say("The file {file} is there already: name another, or say --overwrite.", file=file)
+        )
     half = file.with_name(f"{file.name}.part")
     try:
         # only for its owner: it holds the hashes of people's passwords
@@ -42,7 +45,9 @@ def back_up(file: Path, now: datetime, *, overwrite: bool = False) -> dict[str, 
             os.fsync(out.fileno())
         half.replace(file)
     except OSError as fault:
-        raise BadInput(f"The file {file} cannot be written: {fault.strerror}.") from None
+        raise BadInput(
+            say("The file {file} cannot be written: {why}.", file=file, why=fault.strerror)
+        ) from None
     finally:
         half.unlink(missing_ok=True)
     return rows

@@ -17,6 +17,7 @@ from protoconch.records.models import Photo, Site
 from protoconch.records.queries.reading import read
 from protoconch.records.queries.site import hatchery
 from protoconch.records.queries.states import forget, state
+from protoconch.words import say
 
 
 def faults() -> Iterator[str]:
@@ -27,7 +28,9 @@ def faults() -> Iterator[str]:
         yield str(fault)
         return
     if not guards(connection):
-        yield "The database does not guard the log against changes: start protoconch serve once."
+        yield say(
+            "The database does not guard the log against changes: start protoconch serve once."
+        )
     unread = list(_unread())
     yield from unread
     for site in Site.objects.all():
@@ -40,14 +43,20 @@ def _unread() -> Iterator[str]:
         try:
             KINDS[kind].payload.model_validate(payload)
         except (KeyError, ValidationError):
-            yield f"Entry {number} of the log, '{kind}', cannot be read."
+            yield say(
+                "Entry {number} of the log, '{kind}', cannot be read.", number=number, kind=kind
+            )
 
 
 def _site(site: Site, *, sound: bool) -> Iterator[str]:
     try:
         described = hatchery(site)
     except ProtoconchError as fault:
-        yield f"The description of {site} cannot be read. {str(fault).splitlines()[0]}"
+        yield say(
+            "The description of {site} cannot be read. {why}",
+            site=site,
+            why=str(fault).splitlines()[0],
+        )
         return
     yield from _photos(site)
     if not sound:
@@ -55,16 +64,25 @@ def _site(site: Site, *, sound: bool) -> Iterator[str]:
     entries = read(site)
     shown = {e.payload.photo for e in entries if isinstance(e.payload, PhotoTold)}
     for lost in sorted(shown - set(site.photos.values_list("name", flat=True))):
-        yield f"The log of {site} shows a photo {lost[:12]} that is not kept."
+        yield say(
+            "The log of {site} shows a photo {lost} that is not kept.", site=site, lost=lost[:12]
+        )
     forget()  # so that the snapshots are used
     if state(site) != fold(entries, described):
         yield (
-            f"A snapshot of {site} does not agree with its log; delete the rows of"
-            " records_snapshot, which are made anew."
+            say(
+                "A snapshot of {site} does not agree with its log; delete the rows of "
+                "records_snapshot, which are made anew.",
+                site=site,
+            )
         )
 
 
 def _photos(site: Site) -> Iterator[str]:
     for photo in Photo.objects.filter(site=site).iterator(20):
         if sha256(bytes(photo.content)).hexdigest() != photo.name:
-            yield f"The photo {photo.name[:12]} of {site} is not as it was taken in."
+            yield say(
+                "The photo {name} of {site} is not as it was taken in.",
+                name=photo.name[:12],
+                site=site,
+            )

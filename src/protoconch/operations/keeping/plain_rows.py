@@ -10,6 +10,7 @@ from django.apps import apps
 from django.db.models import BinaryField, DateTimeField, Field, Model
 
 from protoconch.errors import BrokenRecords
+from protoconch.words import say
 
 MADE_ANEW = ("Snapshot", "Answer", "Tries")
 """Tables that hold nothing which cannot be worked out again, or nothing worth keeping."""
@@ -60,8 +61,11 @@ def row(model: type[Model], values: Mapping[str, Any]) -> Model:
     strange = sorted(set(values) - set(known))
     if strange:
         raise BrokenRecords(
-            f"The backup has a column {strange[0]} that this version of Protoconch does not know:"
-            " restore it with the version that made it, or a newer one."
+            say(
+                "The backup has a column {strange} that this version of Protoconch does not "
+                "know: restore it with the version that made it, or a newer one.",
+                strange=strange[0],
+            )
         )
     return model(**{name: _value(known[name], value) for name, value in values.items()})
 

@@ -19,9 +19,10 @@ from protoconch.operations.keeping.plain_rows import columns, kept_tables, row
 from protoconch.records.append_only import guarding, lifting
 from protoconch.records.models import Answer, Snapshot
 from protoconch.records.queries.states import forget
+from protoconch.words import phrase, say
 
 AT_ONCE = 500
-NOT_ONE = "The file {file} is no backup of Protoconch, or it is torn: {why}."
+NOT_ONE = phrase("The file {file} is no backup of Protoconch, or it is torn: {why}.")
 
 
 def restore(file: Path, *, overwrite: bool = False) -> dict[str, int]:
@@ -34,8 +35,10 @@ def restore(file: Path, *, overwrite: bool = False) -> dict[str, int]:
     tables = kept_tables()
     if not overwrite and any(model._base_manager.exists() for model in tables.values()):  # noqa: SLF001
         raise BadInput(
-            "There are records already: restore into a new folder with --data FOLDER, or say"
-            " --overwrite to delete them first."
+            say(
+                "There are records already: restore into a new folder with --data FOLDER, or say"
+                " --overwrite to delete them first."
+            )
         )
     try:
         with ZipFile(file) as packed:
@@ -49,11 +52,13 @@ def restore(file: Path, *, overwrite: bool = False) -> dict[str, int]:
                         _fill(packed, name, tables[name])
                 _count_on(list(tables.values()))
     except (BadZipFile, EOFError) as fault:
-        raise BrokenRecords(NOT_ONE.format(file=file, why=fault)) from None
+        raise BrokenRecords(say(NOT_ONE, file=file, why=fault)) from None
     except OSError as fault:
-        raise BadInput(f"The file {file} cannot be read: {fault.strerror or fault}.") from None
+        raise BadInput(
+            say("The file {file} cannot be read: {why}.", file=file, why=fault.strerror or fault)
+        ) from None
     except DatabaseError as fault:
-        raise BrokenRecords(NOT_ONE.format(file=file, why=str(fault).splitlines()[0])) from None
+        raise BrokenRecords(say(NOT_ONE, file=file, why=str(fault).splitlines()[0])) from None
     forget()
     return {name: int(said["rows"]) for name, said in manifest.items()}
 
@@ -66,14 +71,18 @@ def _manifest(packed: ZipFile, file: Path) -> dict[str, Any]:
         whole = {name: {"rows": int(t["rows"]), "sha256": str(t["sha256"])}
                  for name, t in tables.items()}  # fmt: skip
     except (KeyError, TypeError, ValueError, AttributeError):
-        raise BrokenRecords(NOT_ONE.format(file=file, why="it has no manifest")) from None
+        raise BrokenRecords(say(NOT_ONE, file=file, why=say("it has no manifest"))) from None
     if form != FORMAT:
-        raise BrokenRecords(NOT_ONE.format(file=file, why="its manifest is another program's"))
+        raise BrokenRecords(say(NOT_ONE, file=file, why=say("its manifest is another program's")))
     strange = sorted(set(whole) - set(kept_tables()))
     if version != VERSION or strange:
         raise BrokenRecords(
-            f"The backup {file} was made by Protoconch {said.get('program')}, which is newer than"
-            " this one: restore it with that version."
+            say(
+                "The backup {file} was made by Protoconch {version}, which is newer than this one: "
+                "restore it with that version.",
+                file=file,
+                version=said.get("program"),
+            )
         )
     return whole
 
@@ -88,9 +97,11 @@ def _check(packed: ZipFile, manifest: dict[str, Any], file: Path) -> None:
                     seen.update(line)
                     rows += 1
         except KeyError:
-            raise BrokenRecords(NOT_ONE.format(file=file, why=f"{name} is missing")) from None
+            raise BrokenRecords(
+                say(NOT_ONE, file=file, why=say("{name} is missing", name=name))
+            ) from None
         if (seen.hexdigest(), rows) != (said["sha256"], said["rows"]):
-            raise BrokenRecords(NOT_ONE.format(file=file, why=f"{name} was changed"))
+            raise BrokenRecords(say(NOT_ONE, file=file, why=say("{name} was changed", name=name)))
 
 
 def _rows(packed: ZipFile, name: str, model: type[Model]) -> Iterator[Model]:

@@ -8,6 +8,7 @@ from django.db import IntegrityError, transaction
 from protoconch.errors import BadInput, UnknownName
 from protoconch.operations.people.codes import code_hash, new_code, plain
 from protoconch.records.models import Invitation, Person, Role, Site
+from protoconch.words import say
 
 GOOD_FOR = timedelta(days=7)
 LONGEST_NAME = 80
@@ -23,7 +24,9 @@ class Invited(NamedTuple):
 def invite(site: Site, role: str, name: str, now: datetime) -> Invited:
     """A new way in. role: a Role. name: of whom it is meant for, may be empty."""
     if role not in Role.values:
-        raise UnknownName(f"{role} is no role; there are {', '.join(Role.values)}.")
+        raise UnknownName(
+            say("{role} is no role; there are {roles}.", role=role, roles=", ".join(Role.values))
+        )
     code = new_code()
     made = Invitation.objects.create(
         site=site, code_hash=code_hash(code), role=role, name=name.strip(), until=now + GOOD_FOR
@@ -38,8 +41,10 @@ def invitation_of(code: str, now: datetime) -> Invitation:
     ).first()
     if found is None:
         raise UnknownName(
-            "This code opens nothing: it may be mistyped, used already or older than a week. "
-            "Ask your manager for a new one."
+            say(
+                "This code opens nothing: it may be mistyped, used already or older than a week. "
+                "Ask your manager for a new one."
+            )
         )
     return found
 
@@ -50,7 +55,9 @@ def join(code: str, name: str, password: str, now: datetime) -> Person:
         invitation = invitation_of(code, now)
         taken = Invitation.objects.filter(pk=invitation.pk, used__isnull=True).update(used=now)
         if not taken:
-            raise UnknownName("This code was used a moment ago; ask your manager for a new one.")
+            raise UnknownName(
+                say("This code was used a moment ago; ask your manager for a new one.")
+            )
         return new_person(invitation.site, name, password, invitation.role)
 
 
@@ -61,14 +68,16 @@ def new_person(site: Site, name: str, password: str | None, role: str) -> Person
     """
     shown = " ".join(name.split())
     if not shown or len(shown) > LONGEST_NAME:
-        raise BadInput(f"Give a name of 1 to {LONGEST_NAME} letters.")
+        raise BadInput(say("Give a name of 1 to {most} letters.", most=LONGEST_NAME))
     try:
         with transaction.atomic():
             return Person.objects.create_user(
                 plain(shown), password, site=site, name=shown, role=role
             )
     except IntegrityError:
-        raise BadInput(f"The name {shown} is taken; add a letter of the family name.") from None
+        raise BadInput(
+            say("The name {name} is taken; add a letter of the family name.", name=shown)
+        ) from None
 
 
 def withdraw(site: Site, number: int) -> None:

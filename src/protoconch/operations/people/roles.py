@@ -8,6 +8,7 @@ from django.db import transaction
 from protoconch.errors import BadInput, UnknownName
 from protoconch.operations.people.invitations import new_person
 from protoconch.records.models import Person, Role, Site
+from protoconch.words import say
 
 PIN = re.compile(r"\d{4,8}")
 
@@ -16,18 +17,20 @@ def person_of(site: Site, number: int) -> Person:
     """The person of that number. Raises: UnknownName, where the site has none."""
     found = Person.objects.filter(site=site, pk=number).first()
     if found is None:
-        raise UnknownName("There is no such person in this hatchery.")
+        raise UnknownName(say("There is no such person in this hatchery."))
     return found
 
 
 def change_role(site: Site, number: int, role: str) -> Person:
     """The person in a new role. Raises: BadInput, where no manager would be left."""
     if role not in Role.values:
-        raise UnknownName(f"{role} is no role; there are {', '.join(Role.values)}.")
+        raise UnknownName(
+            say("{role} is no role; there are {roles}.", role=role, roles=", ".join(Role.values))
+        )
     with transaction.atomic():
         person = person_of(site, number)
         if person.tablet and role != Role.CREW:
-            raise BadInput("The tablet of the room stays in the role of the crew.")
+            raise BadInput(say("The tablet of the room stays in the role of the crew."))
         person.role = role
         person.save(update_fields=["role"])
         _keep_a_manager(site)
@@ -50,7 +53,7 @@ def let_in(site: Site, number: int, *, active: bool) -> Person:
 def set_pin(person: Person, typed: str) -> None:
     """The number asked at the shared tablet; an empty one asks for none."""
     if typed and not PIN.fullmatch(typed):
-        raise BadInput("The number for the tablet has 4 to 8 digits, or is left empty.")
+        raise BadInput(say("The number for the tablet has 4 to 8 digits, or is left empty."))
     person.pin = make_password(typed) if typed else ""
     person.save(update_fields=["pin"])
 
@@ -81,4 +84,4 @@ def _keep_a_manager(site: Site) -> None:
     # every change of a role takes the site's row first, so that two managers cannot both leave
     Site.objects.select_for_update().get(pk=site.pk)
     if not Person.objects.filter(site=site, role=Role.MANAGER, active=True).exists():
-        raise BadInput("A hatchery needs one manager who can come in; make another one first.")
+        raise BadInput(say("A hatchery needs one manager who can come in; make another one first."))

@@ -8,6 +8,7 @@ from django.db import transaction
 
 from protoconch.errors import BadInput
 from protoconch.records.models import Tries
+from protoconch.words import say
 
 FREE_OF_WAITING = {"account": 3, "address": 12}
 """Failures that cost nothing: of one account; from one address, behind which a crew may sit."""
@@ -23,7 +24,9 @@ class TooSoon(BadInput):
     def __init__(self, seconds: int) -> None:
         """Say how long."""
         self.seconds = seconds
-        super().__init__(f"Too many tries. Wait {seconds} seconds, then try once more.")
+        super().__init__(
+            say("Too many tries. Wait {seconds} seconds, then try once more.", seconds=seconds)
+        )
 
 
 def count_try(account: str, address: str, now: datetime) -> None:
