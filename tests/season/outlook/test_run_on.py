@@ -14,8 +14,9 @@ from tests.season.outlook.seasons import ASSUMED, CONCH, COUNTING, plan
 
 FULL = os.environ.get("PROTOCONCH_FULL_CALIBRATION") == "1"
 SEASONS = 400 if FULL else 24
-DAYS = (20, 50, 120, 250)
+DAYS = (20, 50, 120, 250) if FULL else (20, 120)
 """Larvae, trays, small juveniles in the nursery, large ones."""
+pytestmark = pytest.mark.timeout(7200 if FULL else 300)
 
 
 def roomy() -> Basis:

@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 from scipy.special import expit, ndtr, ndtri
 
 from protoconch.animals.size import share_longer
@@ -282,13 +283,18 @@ class _Lot:
 
 
 def invented_log(
-    basis: Basis, rng: np.random.Generator, until: int, habits: Habits = USUAL
+    basis: Basis,
+    rng: np.random.Generator,
+    until: int,
+    habits: Habits = USUAL,
+    site: NDArray[np.float64] | None = None,
 ) -> tuple[tuple[Entry, ...], Truth]:
     """A log of the plan's batches up to a day, and the truth behind it.
 
-    until: last day of the season that is written. Raises: nothing that the plan allows.
+    until: last day of the season that is written. site: unknowns of the site, as standard normals
+    in the order of `basis.site.names`; drawn where None. Raises: nothing that the plan allows.
     """
-    crew = _Season(basis, habits, rng, until)
+    crew = _Season(basis, habits, rng, until, site)
     if habits.read_water:
         for day in range(until):
             crew.write(day, "read", "reservoir", quantity="temperature",

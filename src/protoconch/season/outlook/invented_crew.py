@@ -60,10 +60,10 @@ class Truth:
 class Crew:
     """The crew, the log book and the truth; made for a single call of `invented_log`."""
 
-    def __init__(self, basis: Basis, habits: Habits, rng: np.random.Generator,
-                 until: int) -> None:  # fmt: skip
+    def __init__(self, basis: Basis, habits: Habits, rng: np.random.Generator, until: int,
+                 site: Numbers | None = None) -> None:  # fmt: skip
         self.basis, self.habits, self.rng, self.until = basis, habits, rng, until
-        z = rng.standard_normal((len(basis.site.names), 1))
+        z = rng.standard_normal((len(basis.site.names), 1)) if site is None else site[:, None]
         values = {name: float(v[0]) for name, v in basis.site.values(z).items()}
         self.truth = Truth(values, dict(zip(basis.site.names, z[:, 0].tolist(), strict=True)))
         self.water()
