@@ -130,10 +130,13 @@ def say(template: str, /, **values: Any) -> Said:
     """A text for people: a template with a name in braces for each value.
 
     values: numbers, texts, said texts, days (`{day:%d %B}`); formats stand in the template.
+    What is said already stays as it is.
     A text that is said already, with no values, stays what it is.
     """
     if isinstance(template, Spoken) and not values:
         return template if isinstance(template, Said) else Said.of("{text}", {"text": template})
+    if isinstance(template, Said) and not values:
+        return template
     return Said.of(template, values)
 
 
