@@ -39,7 +39,7 @@ def test_the_fragment_holds_every_part_once(seen: Assessment) -> None:
                 "materials", "care", "sources"):  # fmt: skip
         assert text.count(f'id="site-{id_}"') == 1
     for caution in seen.cautions:
-        assert caution.about.capitalize() in text
+        assert caution.about[:1].upper() + caution.about[1:] in text
     for finding in seen.findings:
         assert finding.remedy.split(";")[0].split("'")[0] in text
     assert "licensed" in text

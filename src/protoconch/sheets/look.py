@@ -6,6 +6,10 @@ from importlib.resources import files
 
 from protoconch.pictures.drawing import Picture
 from protoconch.pictures.face import stylesheet
+from protoconch.words import phrase, say
+
+LANGUAGE = phrase("en")
+"""The code of the language that a page is in: a translator writes that of theirs."""
 
 
 class Html(str):
@@ -100,7 +104,7 @@ def _kind(column: int, first_number: int) -> str:
 
 def figure(picture: Picture, class_: str = "") -> Html:
     """A picture with the sentence that says what it means."""
-    caption = tag("figcaption", tag("b", "What it says: "), picture.meaning)
+    caption = tag("figcaption", tag("b", say("What it says:")), " ", picture.meaning)
     return tag("figure", Html(picture.svg), caption, class_=class_)
 
 
@@ -123,4 +127,4 @@ def page(title: str, *parts: str) -> str:
         Html(f"<style>{style()}</style>"),
     )
     body = tag("body", tag("main", *parts))
-    return f"<!doctype html>\n{tag('html', head, body, lang='en')}\n"
+    return f"<!doctype html>\n{tag('html', head, body, lang=str(say(LANGUAGE)))}\n"

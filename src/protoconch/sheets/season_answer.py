@@ -4,60 +4,91 @@ from typing import Any
 
 from protoconch.pictures.words import day_written, odds_written
 from protoconch.season.answer import Batch, Offer, SeasonPlan, Spread
+from protoconch.words import say
 
 
 def headline(plan: SeasonPlan) -> str:
     """The answer in one sentence."""
     target = plan.target
     odds = odds_written(plan.odds.value, target.confidence)
-    return (
-        f"{odds} that {target.animals:,} juveniles of {target.size_mm:g} mm are ready by "
-        f"{day_written(target.by)}."
+    return say(
+        "{odds} that {animals:,} juveniles of {size:g} mm are ready by {day}.",
+        odds=odds,
+        animals=target.animals,
+        size=target.size_mm,
+        day=day_written(target.by),
     )
 
 
 def answer_text(plan: SeasonPlan) -> str:
     """The answer as text for a terminal."""
-    asked = f"{plan.target.confidence * 100:.0f} % was asked"
-    verdict = "feasible" if plan.feasible else "not sure enough"
-    limit = "nothing in the room" if plan.binding_limit == "none" else plan.binding_limit
-    odds = (
-        f"{plan.odds.value * 100:.1f} % (± {plan.odds.error * 100:.1f}; {asked}) in "
-        f"{plan.odds.draws:,} simulated seasons: {verdict}."
+    limit = say("nothing in the room") if plan.binding_limit == "none" else say(plan.binding_limit)
+    odds = say(
+        "{odds:.1f} % (± {error:.1f}; {asked:.0f} % was asked) in {draws:,} simulated seasons: "
+        "feasible."
+        if plan.feasible
+        else "{odds:.1f} % (± {error:.1f}; {asked:.0f} % was asked) in {draws:,} simulated "
+        "seasons: not sure enough.",
+        odds=plan.odds.value * 100,
+        error=plan.odds.error * 100,
+        asked=plan.target.confidence * 100,
+        draws=plan.odds.draws,
     )
-    number = (
-        f"Expected {plan.expected:,.0f}; eight in ten seasons give {plan.p10:,.0f} to "
-        f"{plan.p90:,.0f}."
+    number = say(
+        "Expected {expected:,.0f}; eight in ten seasons give {low:,.0f} to {high:,.0f}.",
+        expected=plan.expected,
+        low=plan.p10,
+        high=plan.p90,
     )
-    takes = (
-        f"{plan.egg_masses} egg masses, {plan.tanks} tank fillings in {len(plan.batches)} batches, "
-        f"{plan.tray_area_cm2 / 10_000:.1f} m² of trays and {plan.nursery_m2:.0f} m² of nursery "
-        f"at the peak; {plan.work_hours:,.0f} hours of crew are kept free for it."
+    takes = say(
+        "{masses} egg masses, {tanks} tank fillings in {batches} batches, {trays:.1f} m² of trays "
+        "and {nursery:.0f} m² of nursery at the peak; {hours:,.0f} hours of crew are kept free "
+        "for it.",
+        masses=plan.egg_masses,
+        tanks=plan.tanks,
+        batches=len(plan.batches),
+        trays=plan.tray_area_cm2 / 10000,
+        nursery=plan.nursery_m2,
+        hours=plan.work_hours,
     )
     lines = [headline(plan), odds, number, "", takes, "", *_batch_lines(plan.batches), ""]
-    lines.append(f"What limits the season most: {limit}.")
+    lines.append(say("What limits the season most: {limit}.", limit=limit))
     lines += [f"  {limit.sentence}" for limit in plan.limits if (limit.one_more or 0) >= 0.004]
     if plan.offers:
-        lines += ["", "What could be asked instead:", *(f"  {o.sentence}" for o in plan.offers)]
+        lines += [
+            "",
+            say("What could be asked instead:"),
+            *(f"  {o.sentence}" for o in plan.offers),
+        ]
     if plan.notes:
-        lines += ["", "To know:", *(f"  {note}" for note in plan.notes)]
-    return "\n".join(lines)
+        lines += ["", say("To know:"), *(f"  {note}" for note in plan.notes)]
+    return "\n".join(map(str, lines))
 
 
 def _batch_lines(batches: tuple[Batch, ...]) -> list[str]:
     if not batches:
-        return ["No batch can be begun."]
-    head = ("batch", "collect", "hatch", "induce", "to nursery", "tanks", "stocked", "at the date")
+        return [say("No batch can be begun.")]
+    head = (
+        say("batch"),
+        say("collect"),
+        say("hatch"),
+        say("induce"),
+        say("to nursery"),
+        say("tanks"),
+        say("stocked"),
+        say("at the date"),
+    )
     rows = [
         (b.code, f"{b.dates.collect}", f"{b.dates.hatch}", f"{b.dates.induce}",
-         f"{b.dates.to_nursery}", ", ".join(f"{t.kind} {t.number}" for t in b.tanks),
+         f"{b.dates.to_nursery}", ", ".join(f"{say(t.kind)} {t.number}" for t in b.tanks),
          f"{b.stocked.p50:,.0f}", f"{b.released.p10:,.0f}-{b.released.p90:,.0f}")
         for b in batches
     ]  # fmt: skip
-    widths = [max(len(row[i]) for row in (head, *rows)) for i in range(len(head))]
+    lines = [tuple(map(str, head)), *rows]
+    widths = [max(len(row[i]) for row in lines) for i in range(len(head))]
     return [
         "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip()
-        for row in (head, *rows)
+        for row in lines
     ]
 
 

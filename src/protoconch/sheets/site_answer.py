@@ -5,38 +5,54 @@ from math import isfinite
 from typing import Any
 
 from protoconch.pictures.water_words import water_meaning
-from protoconch.pictures.words import amount, counted, day_written
+from protoconch.pictures.words import day_written, measured, rounded
 from protoconch.sheets.site_report import WEIGHT_WORDS, site_answer
+from protoconch.units import ends
 from protoconch.waterworks.assessment import Assessment
 from protoconch.waterworks.network.solving import imbalance
+from protoconch.words import say
 
 
 def site_text(seen: Assessment, name: str) -> str:
     """The judgement, the flows, the findings with their remedies, the cautions."""
-    lines = [name, "", f"{site_answer(seen)}.", water_meaning(seen), "", "Findings"]
+    lines = [name, "", f"{site_answer(seen)}.", water_meaning(seen), "", say("Findings")]
     for number, finding in enumerate(seen.findings, start=1):
         lines.append(f"{number:3}. {WEIGHT_WORDS[finding.weight]}: {finding.where}")
         lines += [f"     {finding.what}", f"     {finding.remedy} ({finding.source})"]
     if not seen.findings:
-        lines.append("  none")
-    lines += ["", "Flow to the tanks"]
+        lines.append(f"  {say('none')}")
+    lines += ["", say("Flow to the tanks")]
     network = seen.waterworks.network
     for tank, flow in seen.tank_flows_l_min.items():
         wanted = network.place(tank).wanted_l_min
-        asked = f" of {amount(wanted)} wanted" if wanted else ""
-        lines.append(f"  {tank}: {amount(max(0.0, flow))} L/min{asked}")
-    lines += ["", *_water(seen), "Take care (local code and licensed people come first)"]
-    return "\n".join(lines + [f"  {each.about}: {each.say}" for each in seen.cautions])
+        wanted_shown, shown = ends(rounded(wanted or 0.0), rounded(max(0.0, flow)), "L/min")
+        if wanted:
+            shown = say("{flow} of {wanted} wanted", flow=shown, wanted=wanted_shown)
+        lines.append(f"  {tank}: {shown}")
+    lines += ["", *_water(seen), say("Take care (local code and licensed people come first)")]
+    return "\n".join([*map(str, lines), *(f"  {each.about}: {each.say}" for each in seen.cautions)])
 
 
 def _water(seen: Assessment) -> list[str]:
-    lines = []
+    lines: list[str] = []
     fill = seen.store.fill if seen.store else None
     if fill and fill.by:
-        hours = "" if fill.pump_hours is None else f", {fill.pump_hours:.1f} pump hours"
-        lines.append(f"Fill by {day_written(fill.by)}: {counted(fill.litres)} L{hours}.")
+        lines.append(
+            say(
+                "Fill by {day}: {water}."
+                if fill.pump_hours is None
+                else "Fill by {day}: {water}, {hours:.1f} pump hours.",
+                day=day_written(fill.by),
+                water=measured(round(fill.litres), "L"),
+                hours=fill.pump_hours,
+            )
+        )
     lines += [
-        f"Without power {tank.name} has {tank.to_act_h:.1f} h before acting."
+        say(
+            "Without power {name} has {hours:.1f} h before acting.",
+            name=tank.name,
+            hours=tank.to_act_h,
+        )
         for tank in seen.tank_hours
         if tank.to_act_h is not None
     ]

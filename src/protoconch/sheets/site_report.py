@@ -5,7 +5,7 @@ from datetime import date
 
 from protoconch.pictures.store_level import store_level
 from protoconch.pictures.water_path import water_path, water_path_phone
-from protoconch.pictures.words import amount, counted, day_written
+from protoconch.pictures.words import amount, counted, day_written, measured
 from protoconch.sheets.look import Html, bullets, figure, page, paragraph, section, table, tag
 from protoconch.sheets.site_tables import (
     cartridge_table,
@@ -20,12 +20,14 @@ from protoconch.sheets.site_tables import (
 from protoconch.waterworks.assessment import Assessment
 from protoconch.waterworks.findings.finding import Finding
 from protoconch.waterworks.storage.filling import checklist
+from protoconch.words import begun, say
+from protoconch.words import counted as plural
 
 WEIGHT_WORDS = {
-    "danger": "Danger",
-    "fault": "Put right",
-    "weakness": "Better changed",
-    "note": "Good to know",
+    "danger": say("Danger"),
+    "fault": say("Put right"),
+    "weakness": say("Better changed"),
+    "note": say("Good to know"),
 }
 
 
@@ -43,7 +45,7 @@ def site_page(seen: Assessment, name: str, printed: date, *, invented: bool) -> 
     name: of the hatchery. printed: the day on the page. invented: it is no real place.
     """
     notice = (
-        [paragraph("This hatchery is invented; the place does not exist.", class_="notice")]
+        [paragraph(say("This hatchery is invented; the place does not exist."), class_="notice")]
         if invented
         else []
     )
@@ -59,78 +61,96 @@ def site_answer(seen: Assessment) -> str:
     """The judgement in one sentence."""
     counts = {weight: sum(f.weight == weight for f in seen.findings) for weight in WEIGHT_WORDS}
     if counts["danger"]:
-        dangers = "danger" if counts["danger"] == 1 else "dangers"
-        return f"The seawater system has {counts['danger']} {dangers} to see to first"
+        return plural(
+            counts["danger"],
+            "The seawater system has {number} danger to see to first",
+            "The seawater system has {number} dangers to see to first",
+        )
     if counts["fault"]:
-        things = "thing is" if counts["fault"] == 1 else "things are"
-        return f"The seawater system works once {counts['fault']} {things} put right"
-    return "The seawater system does its job as described"
+        return plural(
+            counts["fault"],
+            "The seawater system works once {number} thing is put right",
+            "The seawater system works once {number} things are put right",
+        )
+    return say("The seawater system does its job as described")
 
 
 def _cards(seen: Assessment) -> Iterator[Html]:
-    yield section("The water at a glance", _measures(seen), id_="site-glance")
+    yield section(say("The water at a glance"), _measures(seen), id_="site-glance")
     yield section(
-        "The water path",
+        say("The water path"),
         figure(water_path(seen), "desk"),
         figure(water_path_phone(seen), "phone"),
         paragraph(
-            "Numbers beside a sign are those of the findings: a diamond is a danger, a square is "
-            "to be put right, a disc would better be changed.", class_="quiet",
+            say(
+                "Numbers beside a sign are those of the findings: a diamond is a danger, a square "
+                "is to be put right, a disc would better be changed."
+            ),
+            class_="quiet",
         ),
         id_="site-path",
-    )  # fmt: skip
-    yield section("Findings, heaviest first", *_findings(seen), id_="site-findings")
-    yield section("What changes when", what_if_table(seen), id_="site-what-if")
+    )
+    yield section(say("Findings, heaviest first"), *_findings(seen), id_="site-findings")
+    yield section(say("What changes when"), what_if_table(seen), id_="site-what-if")
     yield section(
-        "Cartridges and UV", cartridge_table(seen), *uv_tables(seen), id_="site-treatment"
+        say("Cartridges and UV"), cartridge_table(seen), *uv_tables(seen), id_="site-treatment"
     )
     if seen.waterworks.keeping and seen.store:
         yield section(
-            "Stored seawater",
+            say("Stored seawater"),
             tag(
                 "div",
                 figure(store_level(seen.waterworks.keeping, seen.store)),
                 class_="small-figures",
             ),
-            tag("h3", "Before every fill"),
+            tag("h3", say("Before every fill")),
             bullets((*checklist(), _flush(seen))),
             id_="site-store",
         )
     if seen.waterworks.loops:
         yield section(
-            "Recirculating loops", loop_table(seen), loop_course_table(seen), id_="site-loops"
+            say("Recirculating loops"), loop_table(seen), loop_course_table(seen), id_="site-loops"
         )
     if seen.tank_hours or seen.generator:
-        yield section("When the power is out", *outage_tables(seen), id_="site-outage")
-    yield section("What the water touches", material_table(seen), id_="site-materials")
+        yield section(say("When the power is out"), *outage_tables(seen), id_="site-outage")
+    yield section(say("What the water touches"), material_table(seen), id_="site-materials")
     yield section(
-        "Take care around the water",
-        paragraph("Local code, permits and licensed people come first."),
+        say("Take care around the water"),
+        paragraph(say("Local code, permits and licensed people come first.")),
         *(
-            paragraph(tag("b", f"{caution.about.capitalize()}. "), caution.say)
+            paragraph(tag("b", begun(caution.about), ". "), caution.say)
             for caution in seen.cautions
         ),
         id_="site-care",
-    )  # fmt: skip
-    yield section("What the water part rests on", *source_table(seen), id_="site-sources")
+    )
+    yield section(say("What the water part rests on"), *source_table(seen), id_="site-sources")
 
 
 def _measures(seen: Assessment) -> Html:
     pairs: list[tuple[str, str]] = []
     for name, dose in seen.doses_mj_cm2.items():
-        pairs.append((f"UV dose, {name}", "dark" if dose is None else f"{amount(dose)} mJ/cm²"))
+        pairs.append(
+            (
+                say("UV dose, {name}", name=name),
+                say("dark") if dose is None else f"{amount(dose)} mJ/cm²",
+            )
+        )
     store, keeping = seen.store, seen.waterworks.keeping
     if store and keeping:
         draw = store.daily_use_l + keeping.store.loss_l_per_day
-        days = f"{keeping.store.level_l / draw:.0f} days" if draw > 0 else "not drawn on"
-        pairs.append(("Stored water lasts", days))
+        days = (
+            say("{days:.0f} days", days=keeping.store.level_l / draw)
+            if draw > 0
+            else say("not drawn on")
+        )
+        pairs.append((say("Stored water lasts"), days))
         if store.fill.by:
-            pairs.append(("Fill by", day_written(store.fill.by)))
+            pairs.append((say("Fill by"), day_written(store.fill.by)))
     short = next((tank for tank in seen.tank_hours if tank.to_act_h is not None), None)
     if short and short.to_act_h is not None:
-        pairs.append((f"Without power, {short.name}", f"{short.to_act_h:.1f} h"))
+        pairs.append((say("Without power, {name}", name=short.name), f"{short.to_act_h:.1f} h"))
     pairs += [
-        (f"Flow to {name}", f"{amount(max(0.0, flow))} L/min")
+        (say("Flow to {name}", name=name), measured(max(0.0, flow), "L/min"))
         for name, flow in seen.tank_flows_l_min.items()
     ]
     rows = [part for term, said in pairs for part in (tag("dt", term), tag("dd", said))]
@@ -138,19 +158,20 @@ def _measures(seen: Assessment) -> Html:
 
 
 def _flush(seen: Assessment) -> str:
-    return (
-        f"Here that is {counted(seen.first_flush_l)} L to waste: the line from the sea three times "
-        "over (common practice, no source)."
+    return say(
+        "Here that is {water} to waste: the line from the sea three times over "
+        "(common practice, no source).",
+        water=measured(round(seen.first_flush_l), "L"),
     )
 
 
 def _findings(seen: Assessment) -> Iterator[Html]:
     if not seen.findings:
-        yield paragraph("Nothing was found.")
+        yield paragraph(say("Nothing was found."))
         return
     yield table(
-        "Each with what would put it right",
-        ("No.", "Weight", "Where", "What", "Remedy"),
+        say("Each with what would put it right"),
+        (say("No."), say("Weight"), say("Where"), say("What"), say("Remedy")),
         [_finding_row(number, finding) for number, finding in enumerate(seen.findings, start=1)],
     )
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from typing import Any
 
-from protoconch.pictures.words import amount, counted
+from protoconch.pictures.words import amount, counted, measured
 from protoconch.sheets.look import Html, bullets, folded, paragraph, table, tag
 from protoconch.sources.references import references
 from protoconch.sources.values import SourcedValue
@@ -20,14 +20,15 @@ from protoconch.waterworks.parameters import number
 from protoconch.waterworks.parameters import table as data_table
 from protoconch.waterworks.treatment.cartridges import KPA_PER_PSI
 from protoconch.waterworks.treatment.uv_targets import LT2_NOTE, NOT_KILLED, targets_reached
+from protoconch.words import joined, phrase, say
 
 DATA = ("pipes", "fittings", "cartridges", "uv", "water_limits", "storage", "loops", "outage",
         "materials")  # fmt: skip
 VERDICTS = {
-    "use": "may be wet",
-    "cure": "may be wet, once cured",
-    "dry": "dry side only",
-    "never": "never wet",
+    "use": say("may be wet"),
+    "cure": say("may be wet, once cured"),
+    "dry": say("dry side only"),
+    "never": say("never wet"),
 }
 
 
@@ -43,28 +44,42 @@ def what_if_table(seen: Assessment) -> Html:
         (
             effect.what,
             _tanks_then(effect),
-            " to ".join(amount(flow) for flow in effect.to_tanks_l_min),
-            ", ".join(
-                "dark or dry" if new is None else amount(new)
-                for _, new in effect.doses_mj_cm2.values()
+            _to(*effect.to_tanks_l_min),
+            joined(
+                [
+                    say("dark or dry") if new is None else amount(new)
+                    for _, new in effect.doses_mj_cm2.values()
+                ],
+                ", ",
             )
-            or "no lamp",
+            or say("no lamp"),
         )
         for effect in seen.effects
     ]
     return table(
-        "As it stands, and after one change",
-        ("Change", "Tanks", "Flow to all tanks, L/min", "UV dose then, mJ/cm²"),
+        say("As it stands, and after one change"),
+        (say("Change"), say("Tanks"), say("Flow to all tanks, L/min"), say("UV dose then, mJ/cm²")),
         rows,
         numeric=2,
     )
 
 
+def _to(before: float, after: float) -> str:
+    return say("{low} to {high}", low=amount(before), high=amount(after))
+
+
 def _tanks_then(effect: Effect) -> str:
-    said = ", ".join(f"{name} loses {100 * share:.0f} %" for name, share in effect.losing.items())
-    said = said or "no tank loses more than a fifth"
+    losing = [
+        say("{name} loses {share:.0f} %", name=name, share=100 * share)
+        for name, share in effect.losing.items()
+    ]
+    said = joined(losing, ", ") or say("no tank loses more than a fifth")
     if effect.without_light:
-        said += f"; water reaches {len(effect.without_light)} tanks without passing a lamp"
+        said = say(
+            "{effect}; water reaches {tanks} tanks without passing a lamp",
+            effect=said,
+            tanks=len(effect.without_light),
+        )
     return said
 
 
@@ -72,16 +87,27 @@ def cartridge_table(seen: Assessment) -> Html:
     """The stages with their pressure, and when each is due."""
     change = number("cartridges", "change_drop") * KPA_PER_PSI
     rows = [
-        (part.name, f"{100 * part.stage.loaded:.0f} % of its capacity used",
-         f"{amount(part.stage.rating_um)} µm", f"{amount(part.stage.elements)}",
-         f"{amount(seen.drops_kpa[part.name])} of {change:.0f} kPa")
+        (
+            part.name,
+            say("{share:.0f} % of its capacity used", share=100 * part.stage.loaded),
+            f"{amount(part.stage.rating_um)} µm",
+            f"{amount(part.stage.elements)}",
+            say(
+                "{drop} of {change:.0f} kPa",
+                drop=amount(seen.drops_kpa[part.name]),
+                change=change,
+            ),
+        )
         for part in seen.waterworks.network.pressed
         if isinstance(part, Cartridge)
-    ]  # fmt: skip
+    ]
     return table(
-        "Cartridges are changed at their pressure, when the flow has fallen by a fifth, or after "
-        f"{number('cartridges', 'most_days_wet'):.0f} days wet, whichever comes first",
-        ("Stage", "Loading", "Rating", "Ten-inch lengths", "Pressure"),
+        say(
+            "Cartridges are changed at their pressure, when the flow has fallen by a "
+            "fifth, or after {days:.0f} days wet, whichever comes first",
+            days=number("cartridges", "most_days_wet"),
+        ),
+        (say("Stage"), say("Loading"), say("Rating"), say("Ten-inch lengths"), say("Pressure")),
         rows,
         numeric=3,
     )
@@ -91,17 +117,30 @@ def uv_tables(seen: Assessment) -> Iterator[Html]:
     """What today's dose is known to do, organism by organism."""
     lit = [dose for dose in seen.doses_mj_cm2.values() if dose is not None]
     if not lit:
-        yield paragraph("No lamp shines on running water.")
+        yield paragraph(say("No lamp shines on running water."))
         return
     dose = min(lit)
     rows = [
-        (row.organism, row.kind, row.effect, cited(row.source), f"{amount(row.dose_mj_cm2)}",
-         "reached" if row.reached else "not reached")
+        (
+            row.organism,
+            row.kind,
+            row.effect,
+            cited(row.source),
+            f"{amount(row.dose_mj_cm2)}",
+            say("reached") if row.reached else say("not reached"),
+        )
         for row in targets_reached(dose)
-    ]  # fmt: skip
+    ]
     yield table(
-        f"Published doses against today's {amount(dose)} mJ/cm²",
-        ("Organism", "Kind", "Effect", "Source", "Dose, mJ/cm²", "Today"),
+        say("Published doses against today's {dose} mJ/cm²", dose=amount(dose)),
+        (
+            say("Organism"),
+            say("Kind"),
+            say("Effect"),
+            say("Source"),
+            say("Dose, mJ/cm²"),
+            say("Today"),
+        ),
         rows,
         numeric=2,
     )
@@ -115,29 +154,57 @@ def loop_table(seen: Assessment) -> Html:
     for loop in seen.waterworks.loops:
         size = seen.loop_sizes[loop.name]
         rows += [
-            (loop.name, "ammonia nitrogen given off", "", f"{amount(size.ammonia_g_day)} g/d"),
-            (loop.name, "filter surface", f"{amount(loop.medium_m2)} m²",
-             f"{amount(size.medium_m2)} m²"),
-            (loop.name, "flow through the filter", f"{counted(loop.flow_l_h)} L/h",
-             f"{counted(size.flow_l_h)} L/h"),
-            (loop.name, "new water", f"{counted(loop.exchange_l_day)} L/d",
-             f"{counted(size.new_water_l_day)} L/d"),
-            (loop.name, "bicarbonate that replaces alkalinity", "",
-             f"{amount(size.bicarbonate_g_day)} g/d"),
-            (loop.name, "ammonium chloride for the test of ripeness", "",
-             f"{amount(challenge_dose_g(size.ammonia_g_day))} g"),
-        ]  # fmt: skip
-    return table("Loops at full load", ("Loop", "What", "Has", "Needs"), rows, numeric=2)
+            (loop.name, say("ammonia nitrogen given off"), "", f"{amount(size.ammonia_g_day)} g/d"),
+            (
+                loop.name,
+                say("filter surface"),
+                f"{amount(loop.medium_m2)} m²",
+                f"{amount(size.medium_m2)} m²",
+            ),
+            (
+                loop.name,
+                say("flow through the filter"),
+                measured(round(loop.flow_l_h), "L/h"),
+                measured(round(size.flow_l_h), "L/h"),
+            ),
+            (
+                loop.name,
+                say("new water"),
+                measured(round(loop.exchange_l_day), "L/d"),
+                measured(round(size.new_water_l_day), "L/d"),
+            ),
+            (
+                loop.name,
+                say("bicarbonate that replaces alkalinity"),
+                "",
+                f"{amount(size.bicarbonate_g_day)} g/d",
+            ),
+            (
+                loop.name,
+                say("ammonium chloride for the test of ripeness"),
+                "",
+                measured(challenge_dose_g(size.ammonia_g_day), "g"),
+            ),
+        ]
+    return table(
+        say("Loops at full load"),
+        (say("Loop"), say("What"), say("Has"), say("Needs")),
+        rows,
+        numeric=2,
+    )
 
 
 def loop_course_table(seen: Assessment) -> Html:
     """How each loop goes over sixty days at full load, ripe and just started."""
     rows = []
     for name, outlook in seen.loop_outlooks.items():
-        for filled, course in (("ripe", outlook.ripe), ("just started", outlook.young)):
+        for template, course in (
+            (phrase("{name}, filter ripe"), outlook.ripe),
+            (phrase("{name}, filter just started"), outlook.young),
+        ):
             rows.append(
                 (
-                    f"{name}, filter {filled}",
+                    say(template, name=name),
                     _peak(course.ammonia_mg_l, course),
                     _peak(course.nitrite_mg_l, course),
                     f"{amount(float(course.nitrate_mg_l[-1]))} mg/L",
@@ -147,18 +214,27 @@ def loop_course_table(seen: Assessment) -> Html:
                 )
             )
     return table(
-        "Sixty days at full load from clean water, nitrogen as nitrogen, pH on the total scale; "
-        "how fast a filter ripens is an assumption",
-        ("Loop", "Most ammonia", "Most nitrite", "Nitrate at the end", "Least oxygen",
-         "pH at the end", "Aragonite at the end"),
+        say(
+            "Sixty days at full load from clean water, nitrogen as nitrogen, pH on the total "
+            "scale; how fast a filter ripens is an assumption"
+        ),
+        (
+            say("Loop"),
+            say("Most ammonia"),
+            say("Most nitrite"),
+            say("Nitrate at the end"),
+            say("Least oxygen"),
+            say("pH at the end"),
+            say("Aragonite at the end"),
+        ),
         rows,
         numeric=6,
-    )  # fmt: skip
+    )
 
 
 def _peak(content: Array, course: LoopCourse) -> str:
     at = int(content.argmax())
-    return f"{amount(float(content[at]))} mg/L on day {course.days[at]:.0f}"
+    return say("{most} mg/L on day {day:.0f}", most=amount(float(content[at])), day=course.days[at])
 
 
 def outage_tables(seen: Assessment) -> Iterator[Html]:
@@ -166,30 +242,46 @@ def outage_tables(seen: Assessment) -> Iterator[Html]:
     act, emergency = (number("water_limits", f"oxygen.{key}") for key in ("act", "emergency"))
 
     def hours(value: float | None) -> str:
-        return "not reached" if value is None else f"{value:.1f} h"
+        return say("not reached") if value is None else f"{value:.1f} h"
 
     if seen.tank_hours:
         yield table(
-            "Oxygen without power, the tank with the fewest hours first",
-            ("Tank", "Oxygen used", f"To {act:g} mg/L", f"To {emergency:g} mg/L"),
+            say("Oxygen without power, the tank with the fewest hours first"),
+            (
+                say("Tank"),
+                say("Oxygen used"),
+                say("To {limit:g} mg/L", limit=act),
+                say("To {limit:g} mg/L", limit=emergency),
+            ),
             [
-                (tank.name, f"{amount(tank.use_mg_l_h)} mg/L/h", hours(tank.to_act_h),
-                 hours(tank.to_emergency_h))
+                (
+                    tank.name,
+                    f"{amount(tank.use_mg_l_h)} mg/L/h",
+                    hours(tank.to_act_h),
+                    hours(tank.to_emergency_h),
+                )
                 for tank in seen.tank_hours
             ],
             numeric=3,
-        )  # fmt: skip
-    yield tag("h3", "Keep running, first things first")
+        )
+    yield tag("h3", say("Keep running, first things first"))
     yield tag("ol", *(tag("li", step) for step in keep_running_first()))
     if seen.generator:
         watts = sum(load.watts for load in seen.waterworks.loads)
         yield paragraph(
-            f"All loads together draw {watts / 1000:.2g} kW. A generator of at least "
-            f"{amount(seen.generator.kva)} kVA carries them, started one after another (the "
-            f"largest motor draws up to {amount(seen.generator.start_kva)} kVA as it starts); "
-            f"{OUTAGE_HOURS:.0f} h take {counted(seen.generator.fuel_l)} L of diesel, reserve "
-            f"counted. A battery for one hour of all of it holds {counted(battery_wh(watts, 1))} "
-            "Wh. A licensed electrician sizes and connects the real ones."
+            say(
+                "All loads together draw {watts:.2g} kW. A generator of at least {size} "
+                "kVA carries them, started one after another (the largest motor draws up "
+                "to {start} kVA as it starts); {hours:.0f} h take {fuel} of diesel, reserve "
+                "counted. A battery for one hour of all of it holds {battery} Wh. A licensed "
+                "electrician sizes and connects the real ones.",
+                watts=watts / 1000,
+                size=amount(seen.generator.kva),
+                start=amount(seen.generator.start_kva),
+                hours=OUTAGE_HOURS,
+                fuel=measured(round(seen.generator.fuel_l), "L"),
+                battery=counted(battery_wh(watts, 1)),
+            )
         )
 
 
@@ -200,18 +292,24 @@ def material_table(seen: Assessment) -> Html:
     for part in network.parts:
         touched.setdefault(part.material, []).append(part.name)
     for fixture in network.fixtures:
-        touched.setdefault(fixture.material, []).append(f"{fixture.name} at {fixture.at}")
+        touched.setdefault(fixture.material, []).append(
+            say("{name} at {at}", name=fixture.name, at=fixture.at)
+        )
     rows = []
     for name, parts in touched.items():
         material = material_called(name)
-        verdict = "not known" if material is None else VERDICTS[material.verdict]
+        verdict = say("not known") if material is None else VERDICTS[material.verdict]
         reason = "" if material is None else material.reason
         source = "" if material is None else cited(material.source)
-        where = parts[0] if len(parts) == 1 else f"{parts[0]} and {len(parts) - 1} more"
-        rows.append((name, where, verdict, reason, source))
+        where = (
+            parts[0]
+            if len(parts) == 1
+            else say("{shown} and {more} more", shown=parts[0], more=len(parts) - 1)
+        )
+        rows.append((say(name), where, verdict, reason, source))
     return table(
-        "Every material that the water touches",
-        ("Material", "Where", "Verdict", "Why", "Source"),
+        say("Every material that the water touches"),
+        (say("Material"), say("Where"), say("Verdict"), say("Why"), say("Source")),
         rows,
     )
 
@@ -219,7 +317,7 @@ def material_table(seen: Assessment) -> Html:
 def source_table(seen: Assessment) -> Iterator[Html]:
     """What was assumed for this site, and every number of the trade with its source."""
     if seen.waterworks.assumed:
-        yield tag("h3", "Not given in the file, so assumed")
+        yield tag("h3", say("Not given in the file, so assumed"))
         yield bullets(seen.waterworks.assumed)
     rows = [
         (value.name, _shown(value), value.conditions, f"{cited(value.source)}"
@@ -228,8 +326,12 @@ def source_table(seen: Assessment) -> Iterator[Html]:
         for value in _numbers(data_table(name), name)
     ]  # fmt: skip
     yield folded(
-        f"{len(rows)} numbers of the trade with their sources",
-        table("Numbers of the waterworks", ("Number", "Value", "Holds for", "Source"), rows),
+        say("{number} numbers of the trade with their sources", number=len(rows)),
+        table(
+            say("Numbers of the waterworks"),
+            (say("Number"), say("Value"), say("Holds for"), say("Source")),
+            rows,
+        ),
         class_="long",
     )
 
@@ -243,6 +345,8 @@ def _numbers(entry: Any, path: str) -> Iterator[SourcedValue]:
 
 
 def _shown(value: SourcedValue) -> str:
-    unit = "" if value.unit == "1" else f" {value.unit}"
-    spread = "" if value.low is None else f" ({value.low:g} to {value.high:g})"
+    unit = "" if value.unit == "1" else f" {say(value.unit)}"
+    spread = (
+        "" if value.low is None else say(" ({low:g} to {high:g})", low=value.low, high=value.high)
+    )
     return f"{value.number:g}{unit}{spread}"

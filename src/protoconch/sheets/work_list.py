@@ -10,6 +10,7 @@ from typing import Any
 
 from protoconch.sources.references import references
 from protoconch.units import text
+from protoconch.words import counted, day_text, phrase, say
 from protoconch.work.task import ROUNDS, Task, Working
 
 COLUMNS = ("day", "round", "kind", "batch", "what", "where", "amount", "minutes", "why",
@@ -43,7 +44,7 @@ def work_csv(tasks: Iterable[Task]) -> str:
     for task in tasks:
         workings = "; ".join(working_text(part) for part in workings_of(task))
         cells = (task.kind, task.batch, task.what, task.where, task.amount)
-        texts = (task.why, workings, " ".join(task.cautions))
+        texts = (task.why, workings, " ".join(map(str, task.cautions)))
         writer.writerow((task.day.isoformat(), task.round, *map(_safe, cells),
                          f"{task.minutes:g}", *map(_safe, texts)))  # fmt: skip
     return out.getvalue()
@@ -79,7 +80,7 @@ def working_text(working: Working) -> str:
     """A working in one line: what comes out, the formula, then each input with its source."""
     formula = working.formula.replace("**", "^").replace("*", "×")
     inputs = ", ".join(
-        f"{part.name} {_number(part.value)}{_unit(part.unit)} ({part.source})"
+        f"{say(part.name)} {_number(part.value)}{_unit(part.unit)} ({part.source})"
         for part in working.inputs
     )
     return f"{_number(working.result)}{_unit(working.unit)} = {formula}; {inputs}"
@@ -88,32 +89,40 @@ def working_text(working: Working) -> str:
 def hours_text(minutes: float) -> str:
     """A time as people say it: "2 h 10 min"."""
     hours, rest = divmod(max(round(minutes), 1), 60)
-    return f"{hours} h {rest:02d} min" if hours else f"{rest} min"
+    return (
+        say("{hours} h {rest:02d} min", hours=hours, rest=rest)
+        if hours
+        else say("{rest} min", rest=rest)
+    )
 
 
 def one_line(text: str) -> str:
     """The text without line breaks and other control characters."""
-    return " ".join("".join(c if c.isprintable() else " " for c in text).split())
+    return " ".join("".join(c if c.isprintable() else " " for c in str(text)).split())
 
 
 def day_words(day: date) -> str:
     """A day written out: "Wednesday 14 July 2027"."""
-    return f"{day:%A} {day.day} {day:%B} {day.year}"
+    return day_text(day, "%A %-d %B %Y")
 
 
 def _day_text(day: date, tasks: Sequence[Task], *, show_working: bool) -> str:
     minutes = sum(task.minutes for task in tasks)
-    lines = [day_words(day), f"{_count(len(tasks), 'task')}, {hours_text(minutes)}"]
+    lines = [str(day_words(day)), f"{task_count(len(tasks))}, {hours_text(minutes)}"]
     for name in ROUNDS:
         own = [task for task in tasks if task.round == name]
         if own:
-            lines += ["", f"{name.upper()}, {hours_text(sum(task.minutes for task in own))}"]
+            lines += ["", f"{say(name).upper()}, {hours_text(sum(task.minutes for task in own))}"]
             lines += _round_lines(own, _start_widths(tasks), show_working=show_working)
     cautions = dict.fromkeys(caution for task in tasks for caution in task.cautions)
     if cautions:
-        lines += ["", "CARE", *(_wrapped("  ", caution) for caution in cautions)]
+        lines += ["", str(say("CARE")), *(_wrapped("  ", caution) for caution in cautions)]
     if show_working:
-        lines += ["", "SOURCES", *(_wrapped(f"  {id_}: ", told) for id_, told in _cited(tasks))]
+        lines += [
+            "",
+            str(say("SOURCES")),
+            *(_wrapped(f"  {id_}: ", told) for id_, told in _cited(tasks)),
+        ]
     return "\n".join(lines)
 
 
@@ -155,8 +164,9 @@ def _wrapped(start: str, text_: str) -> str:
     return ("\n" + " " * len(start)).join([start + first for first in lines[:1]] + lines[1:])
 
 
-def _count(number: int, word: str) -> str:
-    return f"{number} {word}" if number == 1 else f"{number} {word}s"
+def task_count(number: int) -> str:
+    """How many tasks, in words."""
+    return counted(number, "{number} task", "{number} tasks")
 
 
 def _safe(text: str) -> str:
@@ -174,9 +184,13 @@ def _working_json(working: Working) -> dict[str, Any]:
 
 
 def _number(value: float) -> str:
-    return f"{text(value / 1e9, '1', 3)} billion" if abs(value) >= 1e9 else text(value)
+    return (
+        say("{number} billion", number=text(value / 1e9, "1", 3))
+        if abs(value) >= 1e9
+        else text(value)
+    )
 
 
 def _unit(unit: str) -> str:
-    shown = {"1": "", "um": " µm", "uM": " µM", "m2": " m²", "cm2": " cm²", "per cm2": " per cm²"}
-    return shown.get(unit, f" {unit}")
+    shown = {"um": "µm", "uM": "µM", "m2": "m²", "cm2": "cm²", "per cm2": phrase("per cm²")}
+    return "" if unit == "1" else f" {say(shown.get(unit, unit))}"

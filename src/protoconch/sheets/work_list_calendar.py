@@ -7,7 +7,8 @@ from uuid import UUID, uuid5
 
 from icalendar import Calendar, Event
 
-from protoconch.sheets.work_list import hours_text, one_line
+from protoconch.sheets.work_list import hours_text, one_line, task_count
+from protoconch.words import begun, say
 from protoconch.work.task import ROUNDS, Task
 
 OWN_SPACE = UUID("6d1f4a52-6c0c-4f0e-9a53-0b9f5d6f2f57")
@@ -23,7 +24,7 @@ def work_calendar(tasks: Sequence[Task], hatchery: str, stamp: datetime) -> byte
     calendar = Calendar()
     calendar.add("prodid", "-//Protoconch//work list//EN")
     calendar.add("version", "2.0")
-    calendar.add("x-wr-calname", one_line(f"Work, {hatchery}"))
+    calendar.add("x-wr-calname", one_line(say("Work, {hatchery}", hatchery=hatchery)))
     for day, of_day in groupby(tasks, key=lambda task: task.day):
         own = tuple(of_day)
         for name in ROUNDS:
@@ -40,8 +41,8 @@ def _event(tasks: Sequence[Task]) -> Event:
     first = tasks[0]
     minutes = sum(task.minutes for task in tasks)
     event = Event()
-    count = "1 task" if len(tasks) == 1 else f"{len(tasks)} tasks"
-    event.add("summary", f"{first.round.capitalize()}: {count}, {hours_text(minutes)}")
+    round_ = begun(say(first.round))
+    event.add("summary", f"{round_}: {task_count(len(tasks))}, {hours_text(minutes)}")
     event.add("dtstart", first.day)
     event.add("dtend", first.day + timedelta(days=1))
     event.add("transp", "TRANSPARENT")

@@ -17,6 +17,8 @@ from openpyxl import Workbook
 from openpyxl.cell import WriteOnlyCell
 from openpyxl.styles import Font
 
+from protoconch.words import say
+
 Cell = str | int | float | bool | date | datetime | None
 RISKY_STARTS = ("=", "+", "-", "@", "\t", "\r")
 PLAIN_NUMBER = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d{1,3})?")
@@ -93,8 +95,11 @@ def readme(sheets: Sequence[Sheet], about: Sequence[tuple[str, str]]) -> Sheet:
     for sheet in sheets:
         rows.append((sheet.name, "", "", sheet.words))
         rows += [(sheet.name, one.name, one.unit, one.words) for one in sheet.columns]
-    columns = (Column("table"), Column("column"), Column("unit"), Column("what it holds"))
-    return Sheet("read me", "What every table and column holds.", columns, rows)
+    columns = (
+        Column(say("table")), Column(say("column")), Column(say("unit")),
+        Column(say("what it holds")),
+    )  # fmt: skip
+    return Sheet("read me", say("What every table and column holds."), columns, rows)
 
 
 def write_workbook(sheets: Iterable[Sheet], file: IO[bytes]) -> None:
@@ -120,7 +125,7 @@ def write_zip(sheets: Iterable[Sheet], file: IO[bytes]) -> None:
 
 def _text(page: object, text: str, *, bold: bool = False) -> WriteOnlyCell:
     """A cell that holds text, whatever the text begins with."""
-    cell = WriteOnlyCell(page, value=text)
+    cell = WriteOnlyCell(page, value=str(text))
     cell.data_type = "s"
     if bold:
         cell.font = Font(bold=True)
@@ -136,7 +141,7 @@ def _written(cell: Cell) -> str:
         return cell.isoformat(sep=" ", timespec="minutes")
     if isinstance(cell, date):
         return cell.isoformat()
-    return safe(cell) if isinstance(cell, str) else f"{cell:.12g}"
+    return safe(str(cell)) if isinstance(cell, str) else f"{cell:.12g}"
 
 
 def _emptied(out: io.StringIO) -> str:

@@ -22,6 +22,7 @@ from protoconch.sheets.season_report.season_pictures import season_card
 from protoconch.sheets.season_report.task import TaskLike
 from protoconch.sheets.site_report import site_section
 from protoconch.waterworks.assessment import Assessment
+from protoconch.words import say
 
 __all__ = ["TaskLike", "answer_written", "season_report"]
 
@@ -60,17 +61,17 @@ def season_report(
 
 
 _PARTS = (
-    ("odds", "The odds"),
-    ("offers", "Offers"),
-    ("season", "The season"),
-    ("limits", "Limits"),
-    ("batches", "Batches"),
-    ("work", "Work"),
-    ("families", "Families"),
-    ("algae-food", "Algae"),
-    ("site-glance", "Water"),
-    ("care", "Take care"),
-    ("assumptions", "Assumptions"),
+    ("odds", say("The odds")),
+    ("offers", say("Offers")),
+    ("season", say("The season")),
+    ("limits", say("Limits")),
+    ("batches", say("Batches")),
+    ("work", say("Work")),
+    ("families", say("Families")),
+    ("algae-food", say("Algae")),
+    ("site-glance", say("Water")),
+    ("care", say("Take care")),
+    ("assumptions", say("Assumptions")),
 )
 
 
@@ -84,9 +85,11 @@ def _contents(plan: SeasonPlan, site: Assessment | None, algae: AlgaeAnswer | No
     links = [
         tag("li", tag("a", words, href=f"#{id_}")) for id_, words in _PARTS if id_ not in absent
     ]
-    return tag("nav", tag("ul", *links), aria_label="Parts of this report")
+    return tag("nav", tag("ul", *links), aria_label=say("Parts of this report"))
 
 
 def _colophon(plan: SeasonPlan) -> Html:
-    words = f"Made by Protoconch, seed {plan.seed}: the same seed gives the same report."
+    words = say(
+        "Made by Protoconch, seed {seed}: the same seed gives the same report.", seed=plan.seed
+    )
     return tag("footer", paragraph(words, class_="quiet"))

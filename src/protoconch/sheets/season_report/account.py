@@ -9,6 +9,7 @@ from datetime import date
 from protoconch.log.state import Account, BatchState, EggMass, State
 from protoconch.pictures.words import counted, day_written
 from protoconch.season.answer import SeasonPlan
+from protoconch.words import say
 from protoconch.work.names import code_in_log
 
 
@@ -86,22 +87,39 @@ def _line(batch: BatchState, letter: str) -> BatchLine:
 def account_written(account: SeasonAccount, plan: SeasonPlan, today: date) -> str:
     """The account in one sentence: the page's title."""
     if not account.begun:
-        return "Nothing of this season is in the log yet"
+        return say("Nothing of this season is in the log yet")
     total = account.total
     if today > plan.target.by:
-        return (
-            f"The season ended on {day_written(plan.target.by)}: {counted(total.released)} "
-            f"released, of {counted(plan.target.animals)} asked"
+        return say(
+            "The season ended on {day}: {released} released, of {asked} asked",
+            day=day_written(plan.target.by),
+            released=counted(total.released),
+            asked=counted(plan.target.animals),
         )
     if total.released:
-        return f"{counted(total.released)} released so far, {counted(total.alive)} alive"
-    return f"{counted(total.alive)} alive of {counted(total.stocked)} stocked so far"
+        return say(
+            "{released} released so far, {alive} alive",
+            released=counted(total.released),
+            alive=counted(total.alive),
+        )
+    return say(
+        "{alive} alive of {stocked} stocked so far",
+        alive=counted(total.alive),
+        stocked=counted(total.stocked),
+    )
 
 
 def permit_written(permit: PermitUse) -> str:
     """How much of the permit is used."""
     left = permit.allowed - permit.taken
-    said = f"{permit.taken} of the {permit.allowed} egg masses that permit {permit.number} allows"
-    if left < 0:
-        return f"{said} were taken: {-left} more than it allows. Tell the permit office."
-    return f"{said} were taken; {left} are left."
+    return say(
+        "{taken} of the {allowed} egg masses that permit {permit} allows were taken: {left} more "
+        "than it allows. Tell the permit office."
+        if left < 0
+        else "{taken} of the {allowed} egg masses that permit {permit} allows were taken; {left} "
+        "are left.",
+        taken=permit.taken,
+        allowed=permit.allowed,
+        permit=permit.number,
+        left=abs(left),
+    )

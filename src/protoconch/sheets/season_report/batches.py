@@ -5,8 +5,8 @@ from datetime import date
 from protoconch.animals.genetics import breeders
 from protoconch.pictures.lengths import batch_lengths
 from protoconch.pictures.ribbon import batches_by_code
-from protoconch.pictures.words import about, amount, counted, day_short, listed, percent
-from protoconch.season.answer import Batch, SeasonPlan, Spread
+from protoconch.pictures.words import about, amount, counted, day_short, measured, percent
+from protoconch.season.answer import Batch, SeasonPlan, Spread, TankUse
 from protoconch.sheets.look import (
     Html,
     figure,
@@ -17,41 +17,51 @@ from protoconch.sheets.look import (
     table,
     tag,
 )
+from protoconch.words import counted as plural
+from protoconch.words import joined as joined_words
+from protoconch.words import listed, say
 
 
 def batches_card(plan: SeasonPlan) -> Html:
     """The batches in three tables, and their shell lengths."""
     if not plan.batches:
         return Html("")
-    size = f"{plan.target.size_mm:g} mm"
+    size = plan.target.size_mm
     return section(
-        "The batches",
+        say("The batches"),
         table(
-            "Numbers in the middle future, and between which eight futures in ten lie",
-            ("Batch", "Stocked", "Competent", "Settled", "To the nursery", f"{size} at the date"),
+            say("Numbers in the middle future, and between which eight futures in ten lie"),
+            (
+                say("Batch"),
+                say("Stocked"),
+                say("Competent"),
+                say("Settled"),
+                say("To the nursery"),
+                say("{size:g} mm at the date", size=size),
+            ),
             [_numbers(batch) for batch in plan.batches],
             numeric=5,
         ),
         table(
-            "Days",
+            say("Days"),
             (
-                "Batch",
-                "Collect",
-                "Hatch",
-                "Thin",
-                "Induce",
-                "Nursery",
-                f"Half are {size}",
-                "Release",
+                say("Batch"),
+                say("Collect"),
+                say("Hatch"),
+                say("Thin"),
+                say("Induce"),
+                say("Nursery"),
+                say("Half are {size:g} mm", size=size),
+                say("Release"),
             ),
             [_days(batch) for batch in plan.batches],
         ),
         table(
-            "Eggs and vessels",
-            ("Batch", "Eggs", "Larval tanks", "Larvae per litre", "Trays"),
+            say("Eggs and vessels"),
+            (say("Batch"), say("Eggs"), say("Larval tanks"), say("Larvae per litre"), say("Trays")),
             [_vessels(batch) for batch in plan.batches],
         ),
-        folded("Shell length of each batch along time", _lengths(plan), class_="printed"),
+        folded(say("Shell length of each batch along time"), _lengths(plan), class_="printed"),
         id_="batches",
     )
 
@@ -64,29 +74,43 @@ def _numbers(batch: Batch) -> tuple[str, ...]:
 def _spread(spread: Spread) -> Html:
     if round(spread.p10) == round(spread.p90):
         return joined([about(spread.p50)])
-    between = f"{about(spread.p10)} to {about(spread.p90)}"
+    between = say("{low} to {high}", low=about(spread.p10), high=about(spread.p90))
     return joined([about(spread.p50), tag("span", between, class_="quiet")])
 
 
 def _days(batch: Batch) -> tuple[str, ...]:
     dates = batch.dates
-    thin = listed([_day(day) for day in dates.thin]) if dates.thin else "not needed"
+    thin = listed([_day(day) for day in dates.thin]) if dates.thin else say("not needed")
     days = (dates.induce, dates.to_nursery, dates.ready, dates.release)
     return (batch.code, _day(dates.collect), _day(dates.hatch), thin, *map(_day, days))
 
 
 def _day(day: date) -> str:
     """A day that does not break over lines."""
-    return day_short(day).replace(" ", "\N{NO-BREAK SPACE}")
+    return str(day_short(day)).replace(" ", "\N{NO-BREAK SPACE}")
 
 
 def _vessels(batch: Batch) -> tuple[str, ...]:
-    masses = f"{batch.egg_masses} mass{'es' if batch.egg_masses != 1 else ''}"
-    eggs = f"{about(batch.eggs)} eggs from {masses}, {_share(batch.share_of_mass)} of each"
-    tanks = listed([f"{t.kind} {t.number} ({amount(t.litres)} L)" for t in batch.tanks] or ["none"])
-    trays = listed([f"{count} × {name}" for name, count in batch.trays.items()] or ["none"])
-    densities = ", then ".join(amount(density) for density in batch.density_per_l)
-    return (batch.code, eggs, tanks, densities or "none", trays)
+    eggs = plural(
+        batch.egg_masses,
+        "{eggs} eggs from {number} mass, {share} of each",
+        "{eggs} eggs from {number} masses, {share} of each",
+        eggs=about(batch.eggs),
+        share=_share(batch.share_of_mass),
+    )
+    tanks = listed([_tank(tank) for tank in batch.tanks] or [say("none")])
+    trays = listed([f"{count} × {name}" for name, count in batch.trays.items()] or [say("none")])
+    densities = joined_words([amount(density) for density in batch.density_per_l], say(", then "))
+    return (batch.code, eggs, tanks, densities or say("none"), trays)
+
+
+def _tank(tank: TankUse) -> str:
+    return say(
+        "{kind} {number} ({water})",
+        kind=say(tank.kind),
+        number=tank.number,
+        water=measured(tank.litres, "L"),
+    )
 
 
 def _share(share: float) -> str:
@@ -117,22 +141,39 @@ def genetics_card(plan: SeasonPlan) -> Html:
     found = breeders(left)
     least = rules.min_masses
     rows = [
-        ("Egg masses in the season", counted(plan.egg_masses), f"at least {least}"),
         (
-            "Largest share of one mass",
-            percent(found.largest_share, rules.max_share),
-            f"at most {percent(rules.max_share)}",
+            say("Egg masses in the season"),
+            counted(plan.egg_masses),
+            say("at least {least}", least=least),
         ),
-        ("As diverse as so many equal families", amount(found.equal_families), "no rule set"),
-        ("Effective number of breeders, one sire a mass", amount(found.effective), "no rule set"),
+        (
+            say("Largest share of one mass"),
+            percent(found.largest_share, rules.max_share),
+            say("at most {share}", share=percent(rules.max_share)),
+        ),
+        (
+            say("As diverse as so many equal families"),
+            amount(found.equal_families),
+            say("no rule set"),
+        ),
+        (
+            say("Effective number of breeders, one sire a mass"),
+            amount(found.effective),
+            say("no rule set"),
+        ),
     ]
     return section(
-        "Families",
+        say("Families"),
         paragraph(
-            f"The animals released come from {plan.egg_masses} egg masses. Shares are of the mean "
-            "number at the date, each mass of a batch counted alike; real shares will be less "
-            "even, so these are the best that can be hoped for."
+            say(
+                "The animals released come from {masses} egg masses. Shares are of the "
+                "mean number at the date, each mass of a batch counted alike; real shares "
+                "will be less even, so these are the best that can be hoped for.",
+                masses=plan.egg_masses,
+            )
         ),
-        table("Parents behind the release", ("What", "This plan", "Rule"), rows),
+        table(
+            say("Parents behind the release"), (say("What"), say("This plan"), say("Rule")), rows
+        ),
         id_="families",
     )

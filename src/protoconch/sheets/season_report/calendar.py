@@ -6,12 +6,12 @@ from collections.abc import Iterable, Sequence
 from datetime import date, timedelta
 from itertools import groupby
 
-from protoconch.pictures.words import MONTHS, amount, listed, month_written
+from protoconch.pictures.words import amount, month_written
 from protoconch.season.answer import SeasonPlan
 from protoconch.sheets.look import Html, folded, joined, paragraph, section, table, tag
 from protoconch.sheets.season_report.task import TaskLike
+from protoconch.words import day_text, listed, say
 
-WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 NEXT_DAYS = 14
 _MOST = 0.55
 """The same work at one place for one batch on so large a share of a week's days is told once."""
@@ -25,12 +25,12 @@ def calendar_card(
     whole: with every month's work under it; else only the next two weeks and the hours.
     """
     if not tasks:
-        return section("The work", paragraph("There is no work to list."), id_="work")
+        return section(say("The work"), paragraph(say("There is no work to list.")), id_="work")
     ordered = sorted(tasks, key=lambda task: task.day)
     start = min(max(printed, ordered[0].day), ordered[-1].day)
     return section(
-        "The work",
-        tag("h3", f"Two weeks from {_day(start)}"),
+        say("The work"),
+        tag("h3", say("Two weeks from {day}", day=_day(start))),
         *_next(ordered, start),
         _months(plan, ordered),
         *(_everything(ordered) if whole else ()),
@@ -43,11 +43,11 @@ def month_card(month: date, tasks: Sequence[TaskLike]) -> Html:
     ordered = sorted(tasks, key=lambda task: task.day)
     weeks = [_week(list(group)) for _, group in groupby(ordered, key=lambda t: _monday(t.day))]
     minutes = sum(task.minutes for task in ordered)
-    said = paragraph(f"{_hours(minutes)} of work. {READING}", class_="quiet")
+    said = paragraph(say("{hours} of work.", hours=_hours(minutes)), " ", READING, class_="quiet")
     return section(month_written(month), said, *weeks, id_="work")
 
 
-READING = (
+READING = say(
     "Letters are batches. What is done on most days of a week stands once for the week, "
     "with its first and last amount; the rest stands by day."
 )
@@ -55,10 +55,12 @@ READING = (
 
 def _everything(ordered: Sequence[TaskLike]) -> list[Html]:
     return [
-        tag("h3", "All of it, month by month"),
+        tag("h3", say("All of it, month by month")),
         paragraph(
-            f"{READING} The day's own work list has every amount in full, with the reason and the "
-            "steps. On paper a month appears if it is open here.",
+            say(
+                "The day's own work list has every amount in full, with the "
+                "reason and the steps. On paper a month appears if it is open here.",
+            ),
             class_="quiet",
         ),
         *(_month(month, list(group)) for month, group in groupby(ordered, key=_month_of)),
@@ -66,7 +68,7 @@ def _everything(ordered: Sequence[TaskLike]) -> list[Html]:
 
 
 def _day(day: date) -> str:
-    return f"{WEEKDAYS[day.weekday()]} {day.day} {MONTHS[day.month - 1]}"
+    return day_text(day, "%A %-d %B")
 
 
 def _month_of(task: TaskLike) -> date:
@@ -82,12 +84,19 @@ def _next(tasks: Iterable[TaskLike], start: date) -> list[Html]:
         minutes = sum(task.minutes for task in todays)
         parts.append(
             folded(
-                f"{_day(day)}: {_hours(minutes)}, {_kinds(todays)}",
-                table(_day(day), ("What", "When", "Where and how much"), _rows(todays)),
+                say(
+                    "{day}: {hours}, {kinds}",
+                    day=_day(day),
+                    hours=_hours(minutes),
+                    kinds=_kinds(todays),
+                ),
+                table(
+                    _day(day), (say("What"), say("When"), say("Where and how much")), _rows(todays)
+                ),
                 class_="printed",
             )
         )
-    return parts or [paragraph("No work in these two weeks.")]
+    return parts or [paragraph(say("No work in these two weeks."))]
 
 
 def _rows(todays: Iterable[TaskLike]) -> list[tuple[str, ...]]:
@@ -98,7 +107,7 @@ def _rows(todays: Iterable[TaskLike]) -> list[tuple[str, ...]]:
     return [
         (
             joined((what, tag("span", why, class_="quiet"))),
-            round_,
+            say(round_),
             joined(
                 tag("span", f"{task.where} ({task.batch}): ", tag("b", task.amount), class_="line")
                 for task in found
@@ -114,7 +123,7 @@ def _hours(minutes: float) -> str:
 
 def _kinds(tasks: Iterable[TaskLike]) -> str:
     kinds = list(dict.fromkeys(task.kind for task in tasks))
-    return listed(kinds)
+    return listed([say(kind) for kind in kinds])
 
 
 def _months(plan: SeasonPlan, tasks: Sequence[TaskLike]) -> Html:
@@ -128,15 +137,15 @@ def _months(plan: SeasonPlan, tasks: Sequence[TaskLike]) -> Html:
         minutes = sum(task.minutes for task in found)
         rows.append(
             (
-                month_written(month).replace(" ", "\N{NO-BREAK SPACE}"),
+                str(month_written(month)).replace(" ", "\N{NO-BREAK SPACE}"),
                 _hours(minutes),
                 _hours(max(weeks.values())),
                 _events(found),
             )
         )
     return table(
-        f"Hours by month; the crew has {amount(weekly)} h a week",
-        ("Month", "Work", "Fullest week of it", "What happens"),
+        say("Hours by month; the crew has {hours} h a week", hours=amount(weekly)),
+        (say("Month"), say("Work"), say("Fullest week of it"), say("What happens")),
         rows,
     )
 
@@ -154,7 +163,7 @@ def _events(tasks: Iterable[TaskLike]) -> str:
     for (kind, batch), when in days.items():
         if len(when) <= 2:
             events[kind].append(batch)
-    return "; ".join(f"{kind} {', '.join(sorted(codes))}" for kind, codes in events.items())
+    return "; ".join(f"{say(kind)} {', '.join(sorted(codes))}" for kind, codes in events.items())
 
 
 def _month(month: date, tasks: Sequence[TaskLike]) -> Html:
@@ -171,7 +180,11 @@ def _week(tasks: Sequence[TaskLike]) -> Html:
         same[task.what, task.where, task.batch].append(task)
     routine = [found for found in same.values() if len({task.day for task in found}) >= often]
     told = {id(task) for found in routine for task in found}
-    lines = [tag("dt", _span(tasks), " on most days"), *_lines(routine)] if routine else []
+    lines = (
+        [tag("dt", say("{days} on most days", days=_span(tasks))), *_lines(routine)]
+        if routine
+        else []
+    )
     rest = [task for task in tasks if id(task) not in told]
     for day, todays in groupby(rest, key=lambda task: task.day):
         lines += [tag("dt", _day(day)), *_lines([[task] for task in todays])]
@@ -180,7 +193,7 @@ def _week(tasks: Sequence[TaskLike]) -> Html:
 
 def _span(tasks: Sequence[TaskLike]) -> str:
     first, last = tasks[0].day, tasks[-1].day
-    return f"{first.day} to {last.day} {MONTHS[last.month - 1]}"
+    return say("{first} to {last:%-d %B}", first=first.day, last=last)
 
 
 def _lines(same: Iterable[Sequence[TaskLike]]) -> list[Html]:
@@ -200,7 +213,8 @@ def _lines(same: Iterable[Sequence[TaskLike]]) -> list[Html]:
 
 def _short(amount_told: str) -> str:
     """An amount without what stands in brackets or for whom it is."""
-    return re.sub(r" \([^)]*\)", "", amount_told).split(" for ", maxsplit=1)[0]
+    told = re.sub(r" \([^)]*\)", "", str(amount_told))
+    return told.split(f" {say('for')} ", maxsplit=1)[0]
 
 
 def _ranged(first: str, last: str) -> str:
@@ -209,5 +223,5 @@ def _ranged(first: str, last: str) -> str:
         return first
     (number, *words), (number_2, *words_2) = first.split(), last.split()
     if words == words_2:
-        return " ".join((number, "to", number_2, *words))
-    return f"{first}, in the end {last}"
+        return str(say("{low} to {high} {what}", low=number, high=number_2, what=" ".join(words)))
+    return str(say("{first}, in the end {last}", first=first, last=last))
