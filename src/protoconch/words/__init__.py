@@ -14,5 +14,6 @@ from protoconch.words.said import Amount, Said, Spoken, counted, english, phrase
 
 __all__ = [
     "ENGLISH", "FORMS", "Amount", "Reader", "Said", "Spoken", "begun", "counted", "day_text",
-    "english", "from_plain", "joined", "listed", "phrase", "read_by", "reader_now", "say", "to_plain",
+    "english", "from_plain", "joined", "listed", "phrase", "read_by", "reader_now", "say",
+    "to_plain",
 ]  # fmt: skip
