@@ -22,7 +22,7 @@ PLACED = re.compile(
 
 
 @cache
-def drawing(scene: str, ink: str = "currentColor", paper: str = "var(--card,#fff)") -> str:
+def drawing(scene: str, ink: str = "currentColor", paper: str = "var(--foam,#fff)") -> str:
     """A scene as one <svg> element, black line on paper; what comes later stands in front.
 
     scene: parts with where they stand, "tank 40 88; hand 80 40 x0.8 <", one after the other;
