@@ -13,7 +13,6 @@ from protoconch.pictures.ribbons_phone import phone_ribbons
 from protoconch.pictures.season_ahead import (
     as_looked_ahead,
     as_of_log,
-    dates_in_words,
     sides_of_today,
 )
 from protoconch.pictures.season_words import as_in_log
@@ -61,11 +60,6 @@ def test_a_week_ago_is_the_nearest_day_that_is_at_least_a_week_past():
     told = days(*[0.5] * 10)
     assert week_before(told, told[9].as_of).as_of == told[2].as_of
     assert week_before(told, told[5].as_of) is None
-
-
-def test_days_are_written_as_people_write_them():
-    said = dates_in_words("Lost on day 4 in tray 40; hold until 2027-12-01, 14 days later.", FIRST)
-    assert said == "Lost on 5 Jun 2027 in tray 40; hold until 1 Dec 2027, 14 days later."
 
 
 def looking(plan, share=0.5):

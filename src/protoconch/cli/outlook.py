@@ -12,13 +12,14 @@ from uuid import UUID, uuid5
 import click
 
 from protoconch.errors import BadInput, MissingInput
+from protoconch.words import say
 
 if TYPE_CHECKING:
     from protoconch.hatchery.description import Hatchery
     from protoconch.log.entry import Entry
     from protoconch.season.answer import SeasonPlan
     from protoconch.season.outlook.counting_again import CountAgain
-    from protoconch.season.outlook.next_action import Choices
+    from protoconch.season.outlook.next_action import Action, Choices
     from protoconch.season.outlook.outlook import Outlook
 
 OWN_SPACE = UUID("5b0f6f6a-64c9-4c7e-8a57-8f3a4f0f2c11")
@@ -172,41 +173,66 @@ def looked_at(plan: "SeasonPlan", log: "tuple[Entry, ...]", asked: date | None) 
 
 def outlook_told(looked: Looked) -> list[str]:
     """The answer as lines of text."""
-    from protoconch.pictures.season_ahead import as_looked_ahead, dates_in_words
+    from protoconch.pictures.season_ahead import as_looked_ahead
     from protoconch.pictures.words import day_written, percent
     from protoconch.sheets.season_report.answer import answer_written
+    from protoconch.words import counted
 
-    plan, found, first = looked.plan, looked.outlook, looked.outlook.first_day
+    plan, found = looked.plan, looked.outlook
     asked = plan.target.confidence
     whose = f"{plan.hatchery.name}{' (invented)' if plan.hatchery.invented else ''}"
-    before = f"Before the season it was {percent(plan.odds.value, asked)}; asked is"
     said = [
         f"{answer_written(as_looked_ahead(plan, found))}.", "",
-        f"{whose}, as of {day_written(found.as_of)}.",
-        f"{dates_in_words(found.sentence, first)} {before} {percent(asked)}.",
-        f"It rests on {found.entries_used:,} things seen of the animals.",
+        f"{whose}, as of {day_written(found.as_of)}.", str(found.sentence),
+        say("Before the season it was {then}; asked is {asked}.",
+            then=percent(plan.odds.value, asked), asked=percent(asked)),
+        counted(found.entries_used, "It rests on {number} thing seen of the animals.",
+                "It rests on {number:,} things seen of the animals."),
     ]  # fmt: skip
     for title, parts in (
-        ("Left out until somebody confirms it:", [one for _, one in looked.left_out]),
-        ("What does not fit:", found.surprises),
-        ("What would help, the best first:", _actions_told(looked)),
+        (say("Left out until somebody confirms it:"), [one for _, one in looked.left_out]),
+        (say("What does not fit:"), found.surprises),
+        (say("What would help, the best first:"), _actions_told(looked)),
+        (say("What would save work at hardly any loss:"), _spare_told(looked)),
     ):
         if parts:
-            said += ["", title]
-            said += [f"  {dates_in_words(part.replace('_', ' '), first)}" for part in parts]
+            said += ["", title, *(f"  {part}" for part in parts)]
     return said
 
 
 def _actions_told(looked: Looked) -> list[str]:
     if looked.choices is None:
         return []
-    told = [
-        f"{a.sentence} {100 * a.gain:+.1f} points ({100 * a.low:+.1f} to {100 * a.high:+.1f}), "
-        f"{a.hours:.0f} hours of work."
-        for a in looked.choices.actions if a.helps or a.kind == "leave out"
-    ]  # fmt: skip
+    choices = looked.choices
+    told = [_action_told(a, choices.currency) for a in choices.actions if a.helps]
     told += [count.sentence for count in looked.counts]
-    return told or ["Nothing that the permit, the room and the crew allow changes the odds now."]
+    return told or [
+        say("Nothing that the permit, the room and the crew allow changes the odds now.")
+    ]
+
+
+def _spare_told(looked: Looked) -> list[str]:
+    choices = looked.choices
+    return [_action_told(a, choices.currency) for a in choices.actions
+            if a.kind == "leave out" and not a.helps] if choices else []  # fmt: skip
+
+
+def _action_told(action: "Action", currency: str) -> str:
+    """What to do, what it gains, what it costs; how much trying it on common futures saves."""
+    named = {
+        "what": action.sentence, "gain": 100 * action.gain, "low": 100 * action.low,
+        "high": 100 * action.high, "hours": action.hours, "saved": action.variance_saved,
+    }  # fmt: skip
+    if action.cost is not None:
+        return say(
+            "{what} {gain:+.1f} points ({low:+.1f} to {high:+.1f}), {hours:.0f} hours of work, "
+            "{cost:,.0f} {currency}; futures of its own would have had to be {saved:.1f} times as "
+            "many.", cost=action.cost, currency=currency, **named,
+        )  # fmt: skip
+    return say(
+        "{what} {gain:+.1f} points ({low:+.1f} to {high:+.1f}), {hours:.0f} hours of work; futures "
+        "of its own would have had to be {saved:.1f} times as many.", **named,
+    )  # fmt: skip
 
 
 def outlook_json(looked: Looked) -> dict[str, Any]:
@@ -214,8 +240,9 @@ def outlook_json(looked: Looked) -> dict[str, Any]:
     plan, found = looked.plan, looked.outlook
     odds = {"odds": found.odds.value, "error": found.odds.error, "at_least": found.odds.at_least}
     actions = looked.choices.actions if looked.choices else ()
-    names = ("kind", "sentence", "batch", "gain", "low", "high", "hours", "masses", "helps",
-             "per_hour", "more", "changes_target")  # fmt: skip
+    names = ("kind", "key", "sentence", "batch", "gain", "low", "high", "hours", "masses", "cost",
+             "helps", "per_hour", "per_cost", "more", "changes_target",
+             "variance_saved")  # fmt: skip
     return {
         "as_of": found.as_of.isoformat(),
         "target": {"animals": plan.target.animals, "size_mm": plan.target.size_mm,
@@ -232,6 +259,7 @@ def outlook_json(looked: Looked) -> dict[str, Any]:
         "moved": [{"name": m.name, "unit": m.unit, "before": asdict(m.before),
                    "now": asdict(m.now), "shift": m.shift, "narrower": m.narrower}
                   for m in found.moved],
+        "currency": looked.choices.currency if looked.choices else "",
         "actions": [{name: getattr(action, name) for name in names} for action in actions],
         "counts": [{"lot": c.lot, "sentence": c.sentence, "gain": c.gain, "hours": c.hours}
                    for c in looked.counts],

@@ -42,7 +42,8 @@ class KeptOutlook:
 
     plan: key of the question its plan answers. day: on which it was made. number: of the last
     entry that had arrived. actions: the best first, their futures left out. left_out: ids, as
-    text, of entries that the log's own state doubts. fault: why there is none.
+    text, of entries that the log's own state doubts. fault: why there is none. currency: of the
+    actions' costs.
     """
 
     plan: str
@@ -54,6 +55,7 @@ class KeptOutlook:
     silent: tuple[str, ...] = ()
     left_out: tuple[str, ...] = ()
     fault: str = ""
+    currency: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,7 +106,7 @@ class LookedAhead(NamedTuple):
     what would help, the best first. silent: what is not tried, in sentences. days: the outlook as
     of past days. making: how far the next is; why: where it failed, the sentence. made: when the
     outlook was. earlier: seasons that are over, with what came. left_out: entries
-    that the log doubts and the outlook leaves out.
+    that the log doubts and the outlook leaves out. currency: of the actions' costs.
     """
 
     outlook: Outlook | None
@@ -118,6 +120,7 @@ class LookedAhead(NamedTuple):
     came: float | None = None
     earlier: tuple[KeptDays, ...] = ()
     left_out: int = 0
+    currency: str = ""
 
     def expected_on(self, code: str, day: date) -> tuple[float, float, float] | None:
         """Numbers alive that the last outlook before a day gave a batch for it: 10, 50, 90 %.
@@ -192,7 +195,7 @@ def looked_ahead(site: Site) -> LookedAhead:
     today = datetime.now(ZoneInfo(site.zone)).date()
     making = "ready" if current(site, kept, plan, today) else "being made"
     return LookedAhead(kept.outlook, kept.actions, kept.counts, kept.silent, days, making, "",
-                       made, came, earlier, len(kept.left_out))  # fmt: skip
+                       made, came, earlier, len(kept.left_out), kept.currency)  # fmt: skip
 
 
 def keep_outlook(site: Site, kept: KeptOutlook) -> None:

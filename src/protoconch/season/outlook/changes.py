@@ -5,39 +5,36 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import NDArray
 
-from protoconch.season.model.draws import BatchDraws, Dice, Streams, TankDraws
-from protoconch.season.model.layout import Futures, Lot, ReservedBatch
+from protoconch.season.model.draws import NEVER, BatchDraws, Dice, Streams, TankDraws
+from protoconch.season.model.layout import Futures, Lot
 from protoconch.season.outlook.ahead import Standing
 from protoconch.season.outlook.basis import Basis
+from protoconch.season.outlook.screening import Begun
 from protoconch.season.plan.options import Option
 
 Numbers = NDArray[np.float64]
 
 
-def _dice(now: Standing, rests_on: Basis, source: Streams) -> Dice:
+def dice_of(now: Standing, rests_on: Basis, source: Streams) -> Dice:
+    """The random numbers of what is new in these futures."""
     return Dice(rests_on.beliefs, source, 0, now.futures.n, rests_on.days,
                 rests_on.first_day_of_year)  # fmt: skip
 
 
-def with_batch(
-    now: Standing, rests_on: Basis, source: Streams, reserve: ReservedBatch, option: Option,
-    code: str,
-) -> Standing:  # fmt: skip
-    """The season with one batch more, of one lot. source: that of the standing season."""
-    dice = _dice(now, rests_on, source)
-    litres = rests_on.plan.hatchery.larval_tanks[option.tank_kind].litres
-    lot = Lot(len(now.layout.batches), *option.stream(0), litres, option.places)
+def with_batch(now: Standing, rests_on: Basis, begun: Begun, code: str) -> Standing:
+    """The season with one batch more."""
     never = np.array([rests_on.days + 1])
+    b = len(now.layout.batches)
     grown = replace(
         now,
-        layout=replace(now.layout, batches=(*now.layout.batches, reserve),
-                       lots=(*now.layout.lots, lot)),
+        layout=replace(now.layout, batches=(*now.layout.batches, begun.batch),
+                       lots=(*now.layout.lots, *(replace(lot, batch=b) for lot in begun.lots))),
         codes=(*now.codes, code), stage=np.append(now.stage, np.int8(-1)),
         hatch=np.concatenate([now.hatch, never]), induce=np.concatenate([now.induce, never]),
         nursery=np.concatenate([now.nursery, never]),
     )  # fmt: skip
-    return _with_lots(grown, len(now.layout.lots), [dice.tank(reserve.start, lot.kind, 0)],
-                      (*now.futures.batches, dice.batch(reserve.start)))  # fmt: skip
+    return _with_lots(grown, len(now.layout.lots), list(begun.tanks),
+                      (*now.futures.batches, begun.draws))  # fmt: skip
 
 
 def with_tank(now: Standing, rests_on: Basis, source: Streams, b: int, option: Option) -> Standing:
@@ -51,7 +48,7 @@ def with_tank(now: Standing, rests_on: Basis, source: Streams, b: int, option: O
     batches[b] = replace(batches[b], eggs=batches[b].eggs + option.eggs)
     lots = (*lots[: own.stop], lot, *lots[own.stop :])
     grown = replace(now, layout=replace(now.layout, batches=tuple(batches), lots=lots))
-    dice = _dice(now, rests_on, source)
+    dice = dice_of(now, rests_on, source)
     tank = dice.tank(batches[b].start, lot.kind, number)
     return _with_lots(grown, own.stop, [tank], now.futures.batches)
 
@@ -77,6 +74,44 @@ def _with_lots(
     return replace(
         now, futures=futures, alive=np.concatenate([now.alive[:at], none, now.alive[at:]])
     )
+
+
+def with_part_in(
+    now: Standing, rests_on: Basis, source: Streams, lot: int, new: Lot, share: float
+) -> Standing:  # fmt: skip
+    """The season with a share of a lot's larvae moved into a tank more, of the same batch.
+
+    new: the tank, its places those that it takes over or that its own trays have.
+    """
+    b = now.layout.lots[lot].batch
+    own, batch = now.layout.lots_of(b), now.layout.batches[b]
+    lots = now.layout.lots
+    lots = (*lots[: own.stop], new, *lots[own.stop :])
+    grown = replace(now, layout=replace(now.layout, lots=lots))
+    fresh = dice_of(now, rests_on, source).tank(batch.start, new.kind, new.number)
+    lived = max(now.day - int(now.hatch[b]), 0)
+    tank = replace(fresh, lost_larval=np.minimum(fresh.lost_larval + lived, NEVER))
+    grown = _with_lots(grown, own.stop, [tank], now.futures.batches)
+    return _with_moved(grown, lot, own.stop, share)
+
+
+def with_part_moved(now: Standing, lot: int, to: int, share: float) -> Standing:
+    """The season with a share of a lot's larvae moved into another tank of its batch."""
+    return _with_moved(now, lot, to, share)
+
+
+def with_places(now: Standing, lot: int, places: float) -> Standing:
+    """The season with so many places on trays for the larvae of a lot."""
+    lots = list(now.layout.lots)
+    lots[lot] = replace(lots[lot], places=places)
+    return replace(now, layout=replace(now.layout, lots=tuple(lots)))
+
+
+def _with_moved(now: Standing, lot: int, to: int, share: float) -> Standing:
+    alive = now.alive.copy()
+    alive[to] += share * alive[lot]
+    alive[lot] *= 1.0 - share
+    return replace(now, alive=alive)
 
 
 def without_batch(now: Standing, b: int) -> Standing:

@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 from protoconch.season.outlook.ahead import numbers_on
 from protoconch.season.outlook.next_action import Choices
 from protoconch.season.outlook.outlook import Known
+from protoconch.words import say
 
 Numbers = NDArray[np.float64]
 
@@ -82,9 +83,10 @@ def counts_that_pay(
         gain, error = worth_of_knowing(success, signal, rng)
         worth = gain - choices.hour * hours
         if worth > 0.0 and gain > 2.0 * error:
-            sentence = (
-                f"Count {course.key} again: knowing its number would change what is best, worth "
-                f"{gain * 100:.1f} in a hundred."
-            )
+            sentence = say(
+                "Count {tank} of batch {batch} again: knowing its number would change what is "
+                "best, worth {points:.1f} in a hundred.",
+                tank=course.tank, batch=course.batch, points=gain * 100,
+            )  # fmt: skip
             paying.append(CountAgain(course.key, sentence, gain, error, hours, worth))
     return tuple(sorted(paying, key=lambda count: -count.worth))

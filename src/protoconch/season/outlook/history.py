@@ -14,7 +14,7 @@ import numpy as np
 
 from protoconch.log.entry import Entry
 from protoconch.log.payloads import animals, water
-from protoconch.season.outlook.lots import LotRead, Vessels
+from protoconch.season.outlook.lots import LotRead, Vessels, WaterRead
 from protoconch.season.outlook.plausible import Doubting, doubting
 from protoconch.season.outlook.seen import (
     BatchCourse,
@@ -28,6 +28,7 @@ from protoconch.season.outlook.seen import (
 )
 from protoconch.season.outlook.standing import standing
 from protoconch.sources.values import SourcedValue
+from protoconch.words import say
 
 REMOVAL = 0.3
 """A loss of at least this share of a vessel is an accident that takes them out at once; a smaller
@@ -48,8 +49,9 @@ class _Reader:
         self.lots: dict[str, LotRead] = {}
         self.batches: dict[str, BatchCourse] = {}
         self.holding: dict[str, dict[str, float]] = {}
+        self.eggs: dict[str, str] = {}
         self.seen: list[Observation] = []
-        self.readings: list[tuple[int, float]] = []
+        self.water = WaterRead()
         self.doubted: list[Doubted] = []
         self.released, self.masses = 0.0, 0
         self.acts: dict[type, Callable[[Entry, Any], None]] = {
@@ -68,12 +70,15 @@ class _Reader:
         what = entry.payload
         if isinstance(what, water.Read):
             if what.quantity == "temperature":
-                self.readings.append((self.day_of(entry), what.value))
+                kind = self.vessels.sizes.get(entry.where, ("", 0.0))[0]
+                held = bool(self.holding.get(entry.where)) or entry.where in self.eggs
+                self.water.read(self.day_of(entry), what.value, kind, held=held)
             return
         if isinstance(what, animals.EggMassCollected):
             self.masses += 1
         elif isinstance(what, animals.IncubatorLoaded):
             self._batch(what.batch, self.day_of(entry), what.eggs)
+            self.eggs[entry.where] = what.batch
         elif isinstance(what, animals.Hatched):
             self._hatched(entry, what)
         elif isinstance(what, animals.Stocked):
@@ -88,9 +93,7 @@ class _Reader:
         if not self.holding.get(entry.where):
             kind = self.vessels.sizes.get(entry.where, ("", 0.0))[0]
             if kind != "incubator":
-                self._doubt(entry, f"{entry.where or 'No vessel'} holds no animals by the log, "
-                            f"yet it was {entry.kind} there: put the place or an earlier entry "
-                            "right.")  # fmt: skip
+                self._doubt(entry, _nobody_there(entry))
             return
         do(entry, what)
 
@@ -117,6 +120,7 @@ class _Reader:
     def _hatched(self, entry: Entry, what: animals.Hatched) -> None:
         day = self.day_of(entry)
         batch = self._batch(what.batch, day, None)
+        self.eggs = {where: code for where, code in self.eggs.items() if code != what.batch}
         if batch.hatched is None:
             self.batches[what.batch] = BatchCourse(batch.code, batch.started, batch.eggs, day)
             if day > batch.started:
@@ -291,8 +295,10 @@ class _Reader:
 
     def _settled(self, entry: Entry, what: animals.Settled) -> None:
         if what.offered and what.animals > what.offered:
-            self._doubt(entry, f"More animals settled ({what.animals}) than were offered "
-                        f"({what.offered}): put one of them right.")  # fmt: skip
+            self._doubt(entry, say(
+                "More animals settled ({settled:,}) than were offered ({offered:,}): put one of "
+                "them right.", settled=what.animals, offered=what.offered,
+            ))  # fmt: skip
             return
         if what.offered and what.offered < SAMPLE * self._held(entry.where):
             self._note(entry, "settled", (float(what.animals), float(what.offered)))
@@ -345,6 +351,18 @@ class _Reader:
         self._take_out(entry, 1.0 - part if part < 0.98 else 0.0)
 
 
+def _nobody_there(entry: Entry) -> str:
+    """Why an entry about animals is doubted where there are none."""
+    on = entry.happened.date()
+    if not entry.where:
+        return say("On {day:%-d %b %Y} something is written of animals without saying in which "
+                   "vessel: say where.", day=on)  # fmt: skip
+    return say(
+        "By the log there were no animals in {where} on {day:%-d %b %Y}, yet something is written "
+        "of them: put the place or an earlier entry right.", where=entry.where, day=on,
+    )  # fmt: skip
+
+
 def history(
     entries: Iterable[Entry], first_day: date, as_of: date, known: Vessels,
     counting: Mapping[str, SourcedValue], left_out: Set[UUID] = frozenset(),
@@ -361,12 +379,14 @@ def history(
     for entry in stands.entries:
         if entry.happened.date() > entry.arrived.date() and entry.id not in stands.confirmed:
             reader.doubted.append(Doubted(
-                entry.id, f"An entry is dated {entry.happened.date()}, after it was written on "
-                f"{entry.arrived.date()}: put its date right."))  # fmt: skip
+                entry.id, say("An entry is dated {dated:%-d %b %Y}, after it was written on "
+                              "{written:%-d %b %Y}: put its date right.",
+                              dated=entry.happened.date(), written=entry.arrived.date()),
+            ))  # fmt: skip
         elif reader.day_of(entry) <= last:
             reader.read(entry)
     return History(
         last, tuple(reader.batches.values()), tuple(lot.course() for lot in reader.lots.values()),
-        tuple(reader.seen), tuple(reader.readings), reader.released, reader.masses,
+        tuple(reader.seen), reader.water.readings(), reader.released, reader.masses,
         tuple(reader.doubted),
     )  # fmt: skip

@@ -20,6 +20,7 @@ from protoconch.season.outlook.unknowns import CLUMPING
 from protoconch.season.outlook.update import PARTICLES, Posterior, updated
 from protoconch.season.plan.judge import odds, spread
 from protoconch.sources.values import SourcedValue
+from protoconch.words import say
 
 Numbers = NDArray[np.float64]
 MOVED = 0.25
@@ -142,11 +143,12 @@ def told(rests_on: Basis, posterior: Posterior, as_of: date) -> Known:
 
 def _sentence(rests_on: Basis, chance: float, low: float, high: float) -> str:
     target = rests_on.plan.target
-    return (
-        f"In {chance * 100:.0f} of 100 futures {target.animals:,} animals of "
-        f"{target.size_mm:g} mm are ready by {target.by}; eight in ten give {low:,.0f} to "
-        f"{high:,.0f}."
-    )
+    return say(
+        "In {odds:.0f} of 100 futures {animals:,} animals of {size:g} mm are ready by "
+        "{by:%-d %b %Y}; eight in ten give {low:,.0f} to {high:,.0f}.",
+        odds=chance * 100, animals=target.animals, size=target.size_mm, by=target.by, low=low,
+        high=high,
+    )  # fmt: skip
 
 
 def beliefs_moved(rests_on: Basis, posterior: Posterior) -> tuple[BeliefMoved, ...]:

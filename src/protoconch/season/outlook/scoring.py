@@ -18,6 +18,7 @@ from protoconch.season.outlook.basis import Basis, basis
 from protoconch.season.outlook.update import PARTICLES, Posterior, updated
 from protoconch.season.plan.judge import odds
 from protoconch.sources.values import SourcedValue
+from protoconch.words import say
 
 Numbers = NDArray[np.float64]
 
@@ -110,12 +111,18 @@ def turned(told: Sequence[DayOutlook]) -> str:
     most = int(np.argmax(np.abs(steps)))
     noise = 2 * np.hypot(told[most].odds.error, told[most + 1].odds.error)
     if abs(steps[most]) <= noise:
-        return "The odds have not changed by more than the noise of working them out."
-    way = "rose" if steps[most] > 0 else "fell"
-    return (
-        f"The odds {way} most between {told[most].as_of} and {told[most + 1].as_of}: from "
-        f"{told[most].odds.value * 100:.0f} to {told[most + 1].odds.value * 100:.0f} in a hundred."
-    )
+        return say("The odds have not changed by more than the noise of working them out.")
+    named = {
+        "since": told[most].as_of,
+        "until": told[most + 1].as_of,
+        "then": told[most].odds.value * 100,
+        "now": told[most + 1].odds.value * 100,
+    }
+    if steps[most] > 0:
+        return say("The odds rose most between {since:%-d %b %Y} and {until:%-d %b %Y}: from "
+                   "{then:.0f} to {now:.0f} in a hundred.", **named)  # fmt: skip
+    return say("The odds fell most between {since:%-d %b %Y} and {until:%-d %b %Y}: from "
+               "{then:.0f} to {now:.0f} in a hundred.", **named)  # fmt: skip
 
 
 def score_sentence(scored: Sequence[Score]) -> str:
@@ -123,8 +130,8 @@ def score_sentence(scored: Sequence[Score]) -> str:
     if not scored:
         return ""
     inside = sum(score.inside for score in scored)
-    return (
-        f"The early outlook was off by about {scored[0].crps:,.0f} animals and the last by "
-        f"{scored[-1].crps:,.0f}; {inside} of {len(scored)} held what came in their eight-in-ten "
-        "range."
-    )
+    return say(
+        "The early outlook was off by about {first:,.0f} animals and the last by {last:,.0f}; "
+        "{inside} of {all} held what came in their eight-in-ten range.",
+        first=scored[0].crps, last=scored[-1].crps, inside=inside, all=len(scored),
+    )  # fmt: skip

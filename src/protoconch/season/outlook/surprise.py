@@ -8,12 +8,16 @@ look (quasi-likelihood, McCullagh & Nelder 1989, from memory).
 """
 
 from dataclasses import dataclass
+from datetime import date, timedelta
 
 import numpy as np
 from numpy.typing import NDArray
 from scipy.special import betainc, gammaincc, gammaln, logsumexp, ndtri
 
 from protoconch.season.outlook.likelihood import Likelihood
+from protoconch.season.outlook.names import trade_name
+from protoconch.season.outlook.seen import Observation
+from protoconch.words import phrase, say
 
 Numbers = NDArray[np.float64]
 LOOKED_AT = 400
@@ -22,6 +26,23 @@ FEWEST = 8
 """Counts below which no common widening is worked out."""
 FAR_SD = 3.0
 """Standard deviations of its prior beyond which a mean belief is called out of its range."""
+COUNTED_AS = {
+    "counted": (
+        phrase("The count of {day:%-d %b %Y} in {tank}, batch {batch}, is higher"),
+        phrase("The count of {day:%-d %b %Y} in {tank}, batch {batch}, is lower"),
+    ),
+    "thinned": (
+        phrase("The number kept at the thinning of {day:%-d %b %Y} in {tank}, batch {batch}, is "
+               "higher"),
+        phrase("The number kept at the thinning of {day:%-d %b %Y} in {tank}, batch {batch}, is "
+               "lower"),
+    ),
+    "lost": (
+        phrase("The number found dead up to {day:%-d %b %Y} in {tank}, batch {batch}, is higher"),
+        phrase("The number found dead up to {day:%-d %b %Y} in {tank}, batch {batch}, is lower"),
+    ),
+}  # fmt: skip
+"""What was more, and what was fewer, than expected, by the kind of entry; any other is a count."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,45 +57,55 @@ class Surprises:
     scores: Numbers
 
 
-def surprises(of: Likelihood, z: Numbers, chance: float) -> Surprises:
-    """What contradicts the model in a fitted log. z: particles; chance: of a false alarm."""
+def surprises(of: Likelihood, z: Numbers, chance: float, first_day: date) -> Surprises:
+    """What contradicts the model in a fitted log.
+
+    z: particles; chance: of a false alarm; first_day: day 0 of the season.
+    """
     layout = of.layout
     scores = count_scores(of, z[:, :: max(z.shape[1] // LOOKED_AT, 1)])
     limit = -float(ndtri(chance / 2))
-    told = []
-    for row in np.flatnonzero(np.abs(scores) > limit):
-        seen = layout.observations[int(layout.counts.observation[row])]
-        more = "more" if scores[row] > 0 else "fewer"
-        told.append(
-            f"The number {seen.words} in {seen.tank} of batch {seen.batch} on day {seen.day} is "
-            f"{more} than everything else in the log leads to expect (a chance below "
-            f"{chance * 100:g} %): look again at the vessel, the volume and the entry."
-        )
+    told = [
+        say("{seen} than everything else in the log leads to expect (a chance below {percent:g} "
+            "%): look again at the vessel, the volume and the entry.", percent=chance * 100,
+            seen=_seen(layout.observations[int(layout.counts.observation[row])], first_day,
+                       more=bool(scores[row] > 0)))
+        for row in np.flatnonzero(np.abs(scores) > limit)
+    ]  # fmt: skip
     widened = 1.0
     if scores.size >= FEWEST:
         square = float((scores**2).sum())
         if gammaincc(scores.size / 2, square / 2) < chance:
             widened = square / scores.size
-            told.append(
+            told.append(say(
                 "The counts scatter more than the errors of counting allow: all errors are taken "
-                f"to be {np.sqrt(widened):.1f} times as large, and the outlook is wider for it."
-            )
+                "to be {times:.1f} times as large, and the outlook is wider for it.",
+                times=float(np.sqrt(widened)),
+            ))  # fmt: skip
     return Surprises((*told, *_out_of_range(of, z)), widened, scores)
+
+
+def _seen(seen: Observation, first_day: date, *, more: bool) -> str:
+    higher, lower = COUNTED_AS.get(seen.words, COUNTED_AS["counted"])
+    return say(higher if more else lower, day=first_day + timedelta(days=seen.day),
+               tank=seen.tank, batch=seen.batch)  # fmt: skip
 
 
 def _out_of_range(of: Likelihood, z: Numbers) -> tuple[str, ...]:
     """Beliefs that the log has driven to the edge of what was thought possible."""
-    mean, values = z.mean(axis=1), of.site.values(z[: len(of.site.names)])
+    mean = z.mean(axis=1)
     told = []
     for i, name in enumerate(of.layout.coordinates.names):
-        if abs(mean[i]) <= FAR_SD:
-            continue
-        where = "above" if mean[i] > 0 else "below"
-        now = f", now {np.median(values[name]):.3g}" if name in values else ""
-        told.append(
-            f"By the log, {name}{now}, is {where} nearly all that was believed before: the range "
-            "it started from may be wrong, and the odds are then too sure."
-        )
+        if mean[i] > FAR_SD:
+            told.append(say(
+                "The log puts this above nearly all that was believed before: {name}. The range it "
+                "started from may be wrong, and the odds are then too sure.", name=trade_name(name),
+            ))  # fmt: skip
+        elif mean[i] < -FAR_SD:
+            told.append(say(
+                "The log puts this below nearly all that was believed before: {name}. The range it "
+                "started from may be wrong, and the odds are then too sure.", name=trade_name(name),
+            ))  # fmt: skip
     return tuple(told)
 
 

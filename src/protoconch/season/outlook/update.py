@@ -105,7 +105,7 @@ def fitted(
             widened = before.widened
     else:
         moved, widened = _afresh(of, particles, 1.0, rng), 1.0
-    found = surprises(of, moved.z, chance)
+    found = surprises(of, moved.z, chance, basis.first_day)
     if widen and abs(found.widened - widened) > 0.15 * widened:
         moved, widened = _afresh(of, particles, found.widened, rng), found.widened
     return Posterior(told, layout, known, moved.z, moved.effective, widened, found.sentences,

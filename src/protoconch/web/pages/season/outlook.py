@@ -5,12 +5,14 @@ from dataclasses import dataclass
 from datetime import date
 from uuid import UUID
 
+from django.utils.translation import get_language
+
 from protoconch.log.state import State
 from protoconch.operations.what_if import ByPlan
 from protoconch.pictures.counted import season_counts
 from protoconch.pictures.drawing import Picture
 from protoconch.pictures.odds_over_time import odds_over_time
-from protoconch.pictures.season_ahead import as_looked_ahead, dates_in_words
+from protoconch.pictures.season_ahead import as_looked_ahead
 from protoconch.records.queries.outlook import LookedAhead
 from protoconch.season.answer import SeasonPlan
 from protoconch.season.outlook.next_action import Action
@@ -28,6 +30,7 @@ from protoconch.web.pages.season.outlook_words import (
     expected_told,
     season_scored,
 )
+from protoconch.words import reader_now
 
 _kept = ByPlan(12)
 
@@ -36,9 +39,10 @@ _kept = ByPlan(12)
 class Told:
     """The outlook in words and pictures.
 
-    plan: as the outlook has it. help, dates, idle: actions that help, that ask for another date,
-    and that were tried and do not help. doubted: entries left out, each (id, sentence);
-    left_out: how many more are, which the log itself doubts.
+    plan: as the outlook has it. help, spare, dates, idle: actions that help, that save work at
+    hardly any loss, that help but ask for another date, and that were tried and do not help.
+    priced: whether they are ranked by money rather than by hours. doubted: entries left out, each
+    (id, sentence); left_out: how many more are, which the log itself doubts.
     """
 
     plan: SeasonPlan
@@ -48,10 +52,12 @@ class Told:
     counting: str
     over_time: Picture | None
     help: tuple[ActionWords, ...]
+    spare: tuple[ActionWords, ...]
     dates: tuple[ActionWords, ...]
     idle: tuple[ActionWords, ...]
     counts: tuple[str, ...]
     silent: tuple[str, ...]
+    priced: bool
     surprises: tuple[str, ...]
     doubted: tuple[tuple[UUID, str], ...]
     left_out: int
@@ -62,24 +68,24 @@ class Told:
 def told(plan: SeasonPlan, known: LookedAhead, state: State, today: date) -> Told | None:
     """What the log's outlook says of a plan; None where there is none yet.
 
-    Made once for each outlook, state and day.
+    Made once for each outlook, state, day and way of reading.
     """
     outlook = known.outlook
     if outlook is None:
         return None
-    key = ("outlook", known.made, len(known.days), str(state.last), state.entries, today)
+    key = ("outlook", known.made, len(known.days), str(state.last), state.entries, today,
+           get_language(), reader_now())  # fmt: skip
     return _kept.of(plan, key, lambda: _told(plan, known, outlook, state, today))
 
 
 def _told(
     plan: SeasonPlan, known: LookedAhead, outlook: Outlook, state: State, today: date
 ) -> Told:
-    first = outlook.first_day
     counts = season_counts(plan, state)
     open_ = [a for a in known.actions if not a.changes_target]
 
     def words(actions: Iterable[Action]) -> tuple[ActionWords, ...]:
-        return tuple(action_told(action, first) for action in actions)
+        return tuple(action_told(action, known.currency) for action in actions)
 
     scored = (counts_scored(known, counts), season_scored(known.days, known.came),
               *(earlier_scored(season) for season in known.earlier))  # fmt: skip
@@ -87,12 +93,12 @@ def _told(
         as_looked_ahead(plan, outlook), outlook.as_of,
         change_told(plan, known, state, counts, today), expected_told(plan, outlook),
         counting_told(outlook), _over_time(known, outlook, plan),
-        words(a for a in open_ if a.helps or a.kind == "leave out"),
-        words(a for a in known.actions if a.changes_target),
-        words(a for a in open_ if not a.helps and a.kind != "leave out"),
-        tuple(count.sentence for count in known.counts), known.silent,
-        tuple(dates_in_words(said.replace("_", " "), first) for said in outlook.surprises),
-        tuple((entry, dates_in_words(sentence, first)) for entry, sentence in outlook.doubted),
+        words(a for a in open_ if a.helps),
+        words(a for a in open_ if a.kind == "leave out" and not a.helps),
+        words(a for a in known.actions if a.changes_target and a.helps),
+        words(a for a in known.actions if not a.helps and a.kind != "leave out"),
+        tuple(count.sentence for count in known.counts), known.silent, bool(known.currency),
+        outlook.surprises, outlook.doubted,
         known.left_out,
         tuple(belief_told(moved) for moved in outlook.moved),
         tuple(sentence for sentence in scored if sentence),

@@ -12,14 +12,14 @@ from django.utils.translation import ngettext
 from protoconch.log.state import State
 from protoconch.pictures.counted import Expected, Seen, against
 from protoconch.pictures.odds_over_time import week_before
-from protoconch.pictures.season_ahead import dates_in_words
 from protoconch.pictures.words import about, counted, percent, unit_written
 from protoconch.records.queries.outlook import KeptDay, KeptDays, LookedAhead
 from protoconch.season.answer import SeasonPlan, Spread
+from protoconch.season.outlook.names import trade_name
 from protoconch.season.outlook.next_action import Action
 from protoconch.season.outlook.outlook import BeliefMoved, Outlook
 from protoconch.season.outlook.scoring import score_sentence, scores
-from protoconch.sheets.season_report.assumptions import name_written
+from protoconch.words import begun
 
 Counts = Mapping[str, Sequence[Seen]]
 
@@ -130,31 +130,44 @@ def _mover(
     return f"{said} {why}, {against(seen, Expected(*hoped))}." if hoped else f"{said} {why}."
 
 
-def action_told(action: Action, first_day: date) -> ActionWords:
-    """One thing that could be done, in words."""
+def action_told(action: Action, currency: str = "") -> ActionWords:
+    """One thing that could be done, in words. currency: of its cost."""
     more = action.more
-    said = (
+    said = [
         _("On average %(n)s more at the date.") % {"n": about(more, 3)} if more >= 1
         else _("On average %(n)s fewer at the date.") % {"n": about(-more, 3)} if more <= -1
         else _("About as many at the date.")
-    )  # fmt: skip
-    if action.masses:
+    ]  # fmt: skip
+    if action.masses > 0:
         masses = ngettext("Takes %(n)s egg mass of the permit.",
                           "Takes %(n)s egg masses of the permit.", action.masses)  # fmt: skip
-        said = f"{said} {masses % {'n': action.masses}}"
-    if action.helps and action.hours > 0:
-        each = _("%(n)s points for each ten hours.") % {"n": f"{1000 * action.per_hour:.1f}"}
-        said = f"{said} {each}"
+        said.append(masses % {"n": action.masses})
+    if action.helps and action.per_cost is not None and (action.cost or 0) > 0:
+        each = _("%(n)s points for each 100 %(currency)s.")
+        said.append(each % {"n": f"{1e4 * action.per_cost:.1f}", "currency": currency})
+    elif action.helps and action.hours > 0:
+        each = _("%(n)s points for each ten hours.")
+        said.append(each % {"n": f"{1000 * action.per_hour:.1f}"})
+    return ActionWords(
+        str(action.sentence), " ".join(said), _points(action.gain),
+        _("%(low)s to %(high)s") % {"low": _points(action.low), "high": _points(action.high)},
+        _effort(action, currency),
+    )  # fmt: skip
+
+
+def _effort(action: Action, currency: str) -> str:
+    """Hours of work, and money where prices are known."""
     hours = (
         _("%(n)s hours of work") % {"n": counted(action.hours)} if action.hours >= 0.5
         else _("saves %(n)s hours") % {"n": counted(-action.hours)} if action.hours <= -0.5
         else _("hardly any work")
     )  # fmt: skip
-    return ActionWords(
-        dates_in_words(action.sentence, first_day), said, _points(action.gain),
-        _("%(low)s to %(high)s") % {"low": _points(action.low), "high": _points(action.high)},
-        hours,
-    )  # fmt: skip
+    if action.cost is None or abs(action.cost) < 0.5:
+        return hours
+    named = {"hours": hours, "n": about(abs(action.cost), 3), "currency": currency}
+    if action.cost > 0:
+        return _("%(hours)s, %(n)s %(currency)s") % named
+    return _("%(hours)s, %(n)s %(currency)s less") % named
 
 
 def _points(odds: float) -> str:
@@ -181,7 +194,9 @@ def belief_told(moved: BeliefMoved) -> BeliefWords:
     )  # fmt: skip
     narrow = f"{max(0.0, 100 * moved.narrower):.0f}\N{NO-BREAK SPACE}%"
     said = _("%(shift)s, %(n)s narrower") % {"shift": shift, "n": narrow}
-    return BeliefWords(name_written(moved.name), numbers(moved.before), numbers(moved.now), said)
+    return BeliefWords(
+        begun(trade_name(moved.name)), numbers(moved.before), numbers(moved.now), said
+    )
 
 
 def _three_digits(number: float) -> str:

@@ -6,6 +6,7 @@ from datetime import date
 from hashlib import sha256
 
 from django.utils.safestring import SafeString, mark_safe
+from django.utils.translation import get_language
 
 from protoconch.algae.chain.answer import AlgaeAnswer
 from protoconch.log.state import State
@@ -24,6 +25,7 @@ from protoconch.sheets.season_report.account import (
     account_written,
     season_account,
 )
+from protoconch.words import reader_now
 
 _kept = ByPlan(60)
 
@@ -60,12 +62,13 @@ class Shown:
 
 
 def shown(plan: SeasonPlan, state: State, today: date, *, by_log: bool = False) -> Shown:
-    """All that is shown of a plan beside the log; made once for each state and day.
+    """All that is shown of a plan beside the log; made once for each state, day and reading.
 
     by_log: the plan is as the outlook of the log has it.
     """
-    key: Hashable = ("shown", str(state.last), state.entries, today)
-    return _kept.of(plan, key, lambda: _shown(plan, state, today, str(key), by_log=by_log))
+    of = f"{state.last} {state.entries} {today} {get_language()}"
+    key: Hashable = ("shown", of, reader_now())
+    return _kept.of(plan, key, lambda: _shown(plan, state, today, of, by_log=by_log))
 
 
 def _shown(plan: SeasonPlan, state: State, today: date, key: str, *, by_log: bool) -> Shown:
@@ -96,7 +99,9 @@ def food(plan: SeasonPlan, algae: AlgaeAnswer | None) -> Picture | None:
     """Algae asked for and fed, where there is a schedule of the algae room."""
     if algae is None:
         return None
-    return _kept.of(plan, ("food", id(algae)), lambda: algae_supply(algae))
+    return _kept.of(
+        plan, ("food", id(algae), get_language(), reader_now()), lambda: algae_supply(algae)
+    )
 
 
 def _markup(made: str) -> SafeString:
