@@ -11,6 +11,7 @@ from protoconch.animals.species import Species
 from protoconch.errors import BadInput
 from protoconch.hatchery.description import Hatchery
 from protoconch.sources.values import SourcedValue
+from protoconch.words import say
 
 Numbers = NDArray[np.float64]
 
@@ -110,8 +111,12 @@ def beliefs(species: Species, hatchery: Hatchery, assumed: Mapping[str, SourcedV
     if hatchery.regime not in species.regimes:
         known = ", ".join(species.regimes)
         raise BadInput(
-            f"Feeding regime '{hatchery.regime}' is not known for {species.common_name}: "
-            f"write one of {known}."
+            say(
+                "Feeding regime '{regime}' is not known for {species}: write one of {known}.",
+                regime=hatchery.regime,
+                species=say(species.common_name),
+                known=known,
+            )
         )
 
     used: dict[str, SourcedValue] = {}

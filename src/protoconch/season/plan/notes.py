@@ -11,6 +11,7 @@ from protoconch.season.plan.judge import Judged, judge
 from protoconch.season.plan.room import Choice, Room
 from protoconch.season.plan.search import Found
 from protoconch.season.plan.study import Study
+from protoconch.words import say
 
 
 def notes(study: Study, found: Found, seen: Judged, batches: tuple[Batch, ...]) -> tuple[str, ...]:
@@ -26,7 +27,9 @@ def notes(study: Study, found: Found, seen: Judged, batches: tuple[Batch, ...]) 
         *_after_release(study, seen),
     ]
     if hatchery.invented:
-        told.insert(0, "This hatchery, its place and its permit are invented for demonstration.")
+        told.insert(
+            0, say("This hatchery, its place and its permit are invented for demonstration.")
+        )
     return tuple(told)
 
 
@@ -34,10 +37,15 @@ def _genetics(study: Study, found: Found) -> Iterator[str]:
     rule, masses = study.inputs.hatchery.genetics, study.room.masses(found.choice)
     if found.choice.any() and not masses.wide_enough:
         yield (
-            f"The release would rest on {masses.total} egg masses or too large a share of one: the "
-            f"genetics rule asks for at least {rule.min_masses} masses and at most "
-            f"{rule.max_share * 100:.0f} % from one. Permit, incubator places and dates allow no "
-            "more; ask the permit office, or write your own rule under [genetics]."
+            say(
+                "The release would rest on {total} egg masses or too large a share of one: the "
+                "genetics rule asks for at least {min_masses} masses and at most {max_share:.0f} "
+                "% from one. Permit, incubator places and dates allow no more; ask the permit "
+                "office, or write your own rule under [genetics].",
+                total=masses.total,
+                min_masses=rule.min_masses,
+                max_share=rule.max_share * 100,
+            )
         )
 
 
@@ -46,8 +54,12 @@ def _empty_tanks(study: Study, batches: tuple[Batch, ...]) -> Iterator[str]:
     used = len({(tank.kind, tank.number) for batch in batches for tank in batch.tanks})
     if used < have:
         yield (
-            f"{have - used} of {have} larval tanks may stay empty all season: they are spare "
-            "room for a tank that fails, not a loss."
+            say(
+                "{idle} of {have} larval tanks may stay empty all season: they are spare room "
+                "for a tank that fails, not a loss.",
+                idle=have - used,
+                have=have,
+            )
         )
 
 
@@ -70,8 +82,12 @@ def _hungry_tank(study: Study, choice: Choice) -> Iterator[str]:
     larger[best[1]] += 1
     now, then = (_look(study, c) for c in (choice, larger))
     yield (
-        "One more tank of larvae on the same algae would mean less food in every tank: the odds "
-        f"would go from {now * 100:.0f} to {then * 100:.0f} in a hundred. It may stay empty."
+        say(
+            "One more tank of larvae on the same algae would mean less food in every tank: "
+            "the odds would go from {now:.0f} to {then:.0f} in a hundred. It may stay empty.",
+            now=now * 100,
+            then=then * 100,
+        )
     )
 
 
@@ -85,10 +101,14 @@ def _full_nursery(study: Study, seen: Judged) -> Iterator[str]:
     early = float(np.mean(seen.draws.early.sum(axis=0) >= 1.0))
     if early >= 0.01:
         yield (
-            f"In {early * 100:.0f} of 100 futures the nursery fills before the date: animals that "
-            f"have {study.target.size_mm:g} mm are then handed over early and counted, and if that "
-            "is not enough the slowest are culled. Agree with the permit office and the release "
-            "partner on handing over in parts."
+            say(
+                "In {early:.0f} of 100 futures the nursery fills before the date: animals that "
+                "have {size_mm:g} mm are then handed over early and counted, and if that is not "
+                "enough the slowest are culled. Agree with the permit office and the release "
+                "partner on handing over in parts.",
+                early=early * 100,
+                size_mm=study.target.size_mm,
+            )
         )
 
 
@@ -98,9 +118,13 @@ def _gaps(study: Study) -> Iterator[str]:
         lenders = sorted({v.borrowed_from for v in borrowed if v.borrowed_from})
         names = ", ".join(sorted(v.name for v in borrowed))
         yield (
-            f"No source gives these numbers for {study.inputs.species.common_name}: {names}. "
-            f"Those of {', '.join(lenders) or 'no other species'} stand in; the odds are only as "
-            "good as that loan."
+            say(
+                "No source gives these numbers for {species}: {names}. Those of {lenders} "
+                "stand in; the odds are only as good as that loan.",
+                species=say(study.inputs.species.common_name),
+                names=names,
+                lenders=", ".join(lenders) or say("no other species"),
+            )
         )
 
 
@@ -114,7 +138,11 @@ def _after_release(study: Study, seen: Judged) -> Iterator[str]:
     share = exp(-first - second)
     released = float(seen.draws.total.mean())
     yield (
-        f"Of the {released:,.0f} animals expected at the date, about {released * share:,.1f} would "
-        "live to maturity in the wild at the mortality published for released juveniles: size, "
-        "site and season of release matter as much as their number."
+        say(
+            "Of the {released:,.0f} animals expected at the date, about {mature:,.1f} "
+            "would live to maturity in the wild at the mortality published for released "
+            "juveniles: size, site and season of release matter as much as their number.",
+            released=released,
+            mature=released * share,
+        )
     )

@@ -13,6 +13,7 @@ from protoconch.season.answer import Odds, Offer
 from protoconch.season.plan.judge import Judged
 from protoconch.season.plan.room import Choice
 from protoconch.season.plan.study import Study, study
+from protoconch.words import day_text, say
 
 LATEST_MONTHS = 24
 Kind = Literal["fewer", "later", "less sure"]
@@ -27,11 +28,25 @@ def offers(asked: Study, full: Choice, seen: Judged) -> tuple[Offer, ...]:
 def no_offer(made: tuple[Offer, ...], target: Target) -> tuple[str, ...]:
     """Sentences for the kinds of offer that could not be made."""
     kinds = {offer.kind for offer in made}
-    sure = f"{target.confidence * 100:.0f} % sure"
+    percent = target.confidence * 100
     told = {
-        "fewer": f"No number of animals of {target.size_mm:g} mm by {_day(target.by)} is {sure}.",
-        "later": f"No date within {LATEST_MONTHS} months makes {target.animals:,} animals {sure}.",
-        "less sure": f"No future gives {target.animals:,} animals by {_day(target.by)}.",
+        "fewer": say(
+            "No number of animals of {size_mm:g} mm by {day} is {percent:.0f} % sure.",
+            size_mm=target.size_mm,
+            day=_day(target.by),
+            percent=percent,
+        ),
+        "later": say(
+            "No date within {months} months makes {animals:,} animals {percent:.0f} % sure.",
+            months=LATEST_MONTHS,
+            animals=target.animals,
+            percent=percent,
+        ),
+        "less sure": say(
+            "No future gives {animals:,} animals by {day}.",
+            animals=target.animals,
+            day=_day(target.by),
+        ),
     }
     return tuple(sentence for kind, sentence in told.items() if kind not in kinds)
 
@@ -61,8 +76,9 @@ def _fewer(asked: Study, full: Choice) -> Offer | None:
             smaller = replace(target, animals=animals)
             masses = asked.room.masses(choice).total
             return _offer("fewer", smaller, seen, masses, (
-                f"{animals:,} animals of {target.size_mm:g} mm by {_day(target.by)}: "
-                f"{_percent(seen.odds)} sure."))  # fmt: skip
+                say("{animals:,} animals of {size_mm:g} mm by {day}: {percent} sure.",
+                    animals=animals, size_mm=target.size_mm, day=_day(target.by),
+                    percent=_percent(seen.odds))))  # fmt: skip
         animals = round_down(animals * 0.93)
     return None
 
@@ -96,8 +112,9 @@ def _later(asked: Study) -> Offer | None:
     seen = later.judged(choice, target.animals, effort.fresh)
     masses = later.room.masses(choice).total
     return _offer("later", later.target, seen, masses, (
-        f"{target.animals:,} animals of {target.size_mm:g} mm by {_day(later.target.by)}: "
-        f"{_percent(seen.odds)} sure."))  # fmt: skip
+        say("{animals:,} animals of {size_mm:g} mm by {day}: {percent} sure.",
+            animals=target.animals, size_mm=target.size_mm, day=_day(later.target.by),
+            percent=_percent(seen.odds))))  # fmt: skip
 
 
 def _less_sure(asked: Study, full: Choice, seen: Judged) -> Offer | None:
@@ -107,14 +124,15 @@ def _less_sure(asked: Study, full: Choice, seen: Judged) -> Offer | None:
         return None
     masses = asked.room.masses(full).total
     return _offer("less sure", target, seen, masses, (
-        f"{target.animals:,} animals of {target.size_mm:g} mm by {_day(target.by)}: "
-        f"only {_percent(seen.odds)} sure."))  # fmt: skip
+        say("{animals:,} animals of {size_mm:g} mm by {day}: only {percent} sure.",
+            animals=target.animals, size_mm=target.size_mm, day=_day(target.by),
+            percent=_percent(seen.odds))))  # fmt: skip
 
 
 def _percent(odds: Odds) -> str:
     share = odds.value * 100
-    return "under 1 %" if share < 1 else "over 99 %" if share > 99 else f"{share:.0f} %"
+    return say("under 1 %") if share < 1 else say("over 99 %") if share > 99 else f"{share:.0f} %"
 
 
 def _day(day: date) -> str:
-    return f"{day.day} {day:%B %Y}"
+    return day_text(day, "%-d %B %Y")

@@ -17,6 +17,7 @@ from protoconch.season.plan.options import Labour, Setting, collecting_days, opt
 from protoconch.season.plan.room import Choice, Room, room
 from protoconch.season.plan.search import Found, Search
 from protoconch.sources.values import SourcedValue
+from protoconch.words import phrase, say
 
 ROUNDS = 4
 """Searches made for one plan at most, each asking more where fresh futures showed too little, and
@@ -113,6 +114,16 @@ class Study:
         return replace(full, reaches=seen.odds.value >= asked), seen
 
 
+TOO_FEW_DAYS_BY = phrase(
+    "From {day} to {by} are {days} days: too few for any animal to reach {size_mm:g} mm, which"
+    " the middle ones do about {ready}."
+)
+TOO_FEW_DAYS = phrase(
+    "From {day} to {by} are {days} days: too few for any animal to reach {size_mm:g} mm; the"
+    " middle ones need about {usual_days} days."
+)
+
+
 def checked_target(
     target: Target, hatchery: Hatchery, believed: Beliefs, today: date | None
 ) -> None:
@@ -121,20 +132,30 @@ def checked_target(
     Raises: OutOfRange, BadInput; each says what would be right.
     """
     if not 1 <= target.animals <= 10_000_000:
-        raise OutOfRange("the target", target.animals, 1, 10_000_000, "animals")
+        raise OutOfRange(say("the target"), target.animals, 1, 10_000_000, "animals")
     low = float(believed.path.lengths_mm[1])
     if not low <= target.size_mm <= 300:
-        raise OutOfRange("the size", target.size_mm, low, 300, "mm",
-                         "Animals are moved to the nursery at the lower figure.")  # fmt: skip
+        raise OutOfRange(say("the size"), target.size_mm, low, 300, "mm",
+                         say("Animals are moved to the nursery at the lower figure."))  # fmt: skip
     if not 0.01 <= target.confidence <= 0.99:
-        raise OutOfRange("the confidence", target.confidence, 0.01, 0.99, "",
-                         "Write 0.8 or 80 % for eight in ten.")  # fmt: skip
+        raise OutOfRange(say("the confidence"), target.confidence, 0.01, 0.99, "",
+                         say("Write 0.8 or 80 % for eight in ten."))  # fmt: skip
     if today and target.by <= today:
-        raise BadInput(f"The date {target.by} has passed: today is {today}; give a later one.")
+        raise BadInput(
+            say(
+                "The date {by} has passed: today is {today}; give a later one.",
+                by=target.by,
+                today=today,
+            )
+        )
     if today and hatchery.last_day < today:
         raise BadInput(
-            f"The collecting season ended on {hatchery.last_day} and today is {today}: "
-            "write the next season's first_day and last_day."
+            say(
+                "The collecting season ended on {last_day} and today is {today}: write the next "
+                "season's first_day and last_day.",
+                last_day=hatchery.last_day,
+                today=today,
+            )
         )
 
 
@@ -147,7 +168,13 @@ def study(inputs: Inputs, target: Target, *, common: int | None = None) -> Study
     first = max(hatchery.first_day, inputs.today) if inputs.today else hatchery.first_day
     days = (target.by - first).days
     if days < 1:
-        raise BadInput(f"The date {target.by} lies before the first collecting day, {first}.")
+        raise BadInput(
+            say(
+                "The date {by} lies before the first collecting day, {first}.",
+                by=target.by,
+                first=first,
+            )
+        )
     setting = Setting(
         hatchery, believed, inputs.common, first, days, believed.path.days_to(target.size_mm),
         target.size_mm, inputs.labour,
@@ -156,8 +183,12 @@ def study(inputs: Inputs, target: Target, *, common: int | None = None) -> Study
     starts = collecting_days(hatchery, first, last)
     if not starts:
         raise BadInput(
-            f"No day between {first} and {last} lies in the permit's months and has crew: "
-            "egg masses could not be collected."
+            say(
+                "No day between {first} and {last} lies in the permit's months and has crew: egg "
+                "masses could not be collected.",
+                first=first,
+                last=last,
+            )
         )
     calendars = batch_calendars(
         believed, inputs.common, starts, days, setting.first_day_of_year, setting.size_days
@@ -166,10 +197,11 @@ def study(inputs: Inputs, target: Target, *, common: int | None = None) -> Study
     if not any(option.means[-1] > 1e-6 for option in made):
         ready = setting.day(calendars[0].ready) if calendars[0].ready <= days else None
         raise BadInput(
-            f"From {setting.day(starts[0])} to {target.by} are {days - starts[0]} days: "
-            f"too few for any animal to reach {target.size_mm:g} mm"
-            + (f", which the middle ones do about {ready}." if ready else
-               f"; the middle ones need about {_usual_days(setting, calendars[0])} days.")
+            say(
+                TOO_FEW_DAYS_BY if ready else TOO_FEW_DAYS, day=setting.day(starts[0]),
+                by=target.by, days=days - starts[0], size_mm=target.size_mm, ready=ready,
+                usual_days=_usual_days(setting, calendars[0]),
+            )
         )  # fmt: skip
     return Study(inputs, target, calendars, room(setting, made))
 

@@ -16,6 +16,8 @@ from protoconch.season.plan.judge import judge
 from protoconch.season.plan.room import Choice, Numbers, Room
 from protoconch.season.plan.search import Search
 from protoconch.season.plan.study import Study, study
+from protoconch.units import text
+from protoconch.words import phrase, say
 
 MORE_ALGAE, MORE_NURSERY, MORE_DAYS, MORE_HOURS = 0.1, 0.1, 30, 1.0
 NOTICEABLE = 0.004
@@ -126,35 +128,40 @@ def limits(study_: Study, choice: Choice, nursery_m2: float) -> tuple[Limit, ...
     one_mass_more = replace(hatchery, permit=permit)
     one_place_more = replace(hatchery, incubator_places=hatchery.incubator_places + 1)
     found = [
-        Limit("time", "days", study_.room.setting.days, study_.room.setting.days,
-              bench.with_time(), f"A date {MORE_DAYS} days later"),
-        Limit("nursery floor", "m2", nursery_m2, hatchery.nursery_area_m2, bench.with_nursery(),
-              f"A tenth more nursery floor ({MORE_NURSERY * hatchery.nursery_area_m2:.1f} m²)"),
-        Limit("crew hours", "share of the fullest day", used.crew_share, 1.0,
+        Limit(say("time"), phrase("days"), study_.room.setting.days, study_.room.setting.days,
+              bench.with_time(), say("A date {days} days later", days=MORE_DAYS)),
+        Limit(say("nursery floor"), "m2", nursery_m2, hatchery.nursery_area_m2,
+        bench.with_nursery(),
+              say("A tenth more nursery floor ({floor:.1f} m²)",
+                  floor=MORE_NURSERY * hatchery.nursery_area_m2)),
+        Limit(say("crew hours"), phrase("share of the fullest day"), used.crew_share, 1.0,
               bench.with_more("crew hours", lambda a: a + MORE_HOURS),
-              "One more hour of crew on every day"),
-        Limit("egg masses", "masses", study_.room.masses(choice).total,
+              say("One more hour of crew on every day")),
+        Limit(say("egg masses"), phrase("masses"), study_.room.masses(choice).total,
               hatchery.permit.egg_masses,
               bench.with_hatchery(one_mass_more),
-              "One more egg mass on the permit"),
-        Limit("incubator places", "places", used.incubator, hatchery.incubator_places,
+              say("One more egg mass on the permit")),
+        Limit(say("incubator places"), phrase("places"), used.incubator, hatchery.incubator_places,
               bench.with_hatchery(one_place_more),
-              "One more incubator place"),
+              say("One more incubator place")),
     ]  # fmt: skip
     if study_.room.setting.beliefs.ration_g_l:
-        found.append(Limit("algae", "g dry a day", used.algae_g, hatchery.algae_dry_g_per_day,
+        found.append(Limit(say("algae"), phrase("g dry a day"), used.algae_g,
+            hatchery.algae_dry_g_per_day,
                            bench.with_more("algae", lambda a: a * (1 + MORE_ALGAE)),
-                           "A tenth more algae"))  # fmt: skip
+                           say("A tenth more algae")))  # fmt: skip
     for tank in hatchery.larval_tanks:
-        name = f"larval tanks: {tank.name}"
-        found.append(Limit(name, "tanks", used.tanks.get(name, 0.0), tank.count,
+        name = say("larval tanks: {name}", name=tank.name)
+        found.append(Limit(name, phrase("tanks"), used.tanks.get(name, 0.0), tank.count,
                            bench.with_more(name, lambda a: a + 1),
-                           f"One more larval tank of {tank.litres:g} L"))  # fmt: skip
+                           say("One more larval tank of {litres}", litres=text(tank.litres, "L",
+                               6))))  # fmt: skip
     for tray in hatchery.trays:
-        name = f"trays: {tray.name}"
-        found.append(Limit(name, "trays", used.trays.get(name, 0.0), tray.count,
+        name = say("trays: {name}", name=tray.name)
+        found.append(Limit(name, phrase("trays"), used.trays.get(name, 0.0), tray.count,
                            bench.with_more(name, lambda a: a + 1),
-                           f"One more tray of {tray.area_cm2:g} cm²"))  # fmt: skip
+                           say("One more tray of {area_cm2:g} cm²",
+                               area_cm2=tray.area_cm2)))  # fmt: skip
     ranked = sorted(found, key=lambda limit: -(limit.one_more or 0.0))
     return tuple(replace(limit, sentence=_sentence(limit, full.odds)) for limit in ranked)
 
@@ -162,12 +169,17 @@ def limits(study_: Study, choice: Choice, nursery_m2: float) -> tuple[Limit, ...
 def _sentence(limit: Limit, base: float) -> str:
     gain = limit.one_more or 0.0
     if abs(gain) < NOTICEABLE:
-        return f"{limit.sentence} would not change the odds noticeably."
-    word = "raise" if gain > 0 else "lower"
-    return (
-        f"{limit.sentence} would {word} the best odds of this room by "
-        f"{abs(gain) * 100:.1f} points in a hundred, from {base * 100:.0f}."
+        return say("{change} would not change the odds noticeably.", change=limit.sentence)
+    would = phrase(
+        "{change} would raise the best odds of this room by {gain:.1f} points in a hundred, from"
+        " {base:.0f}."
     )
+    if gain < 0:
+        would = phrase(
+            "{change} would lower the best odds of this room by {gain:.1f} points in a hundred,"
+            " from {base:.0f}."
+        )
+    return say(would, change=limit.sentence, gain=abs(gain) * 100, base=base * 100)
 
 
 def binding(found: tuple[Limit, ...]) -> str:
