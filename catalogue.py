@@ -30,6 +30,9 @@ MARKS: dict[str, tuple[int, ...]] = {  # the call, and which of its parts are te
     "gettext_lazy": (1,), "gettext_noop": (1,), "ngettext": (1, 2), "ngettext_lazy": (1, 2),
     "positive": (3,), "not_negative": (3,), "OutOfRange": (1,),  # names of quantities
 }  # fmt: skip
+NAMED = ("given", "planned", "Given")
+"""Calls that name an input of a formula, which people read with spaces."""
+
 DATA: dict[str, tuple[str, ...]] = {
     "sources/tables/*.toml": ("conditions", "missing"),
     "sources/species/*.toml": ("conditions", "missing", "common_name", "size_measure"),
@@ -82,7 +85,10 @@ def _texts_of_python(code: str) -> Iterator[str | tuple[str, str]]:
     for call in ast.walk(ast.parse(code)):
         if not isinstance(call, ast.Call):
             continue
-        places = MARKS.get(getattr(call.func, "id", getattr(call.func, "attr", "")), ())
+        name = getattr(call.func, "id", getattr(call.func, "attr", ""))
+        if name in NAMED and call.args:
+            yield from (text.replace("_", " ") for text in _written(call.args[0]))
+        places = MARKS.get(name, ())
         given = [list(_written(call.args[at - 1])) for at in places if at <= len(call.args)]
         if len(places) == 1:
             yield from (text for texts in given for text in texts if text)

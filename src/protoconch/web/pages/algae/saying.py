@@ -15,7 +15,7 @@ from protoconch.pictures.words import amount
 from protoconch.season.answer import SeasonPlan
 from protoconch.units import text
 from protoconch.web.pages.algae.seen import RoomNow
-from protoconch.words import joined
+from protoconch.words import joined, say
 from protoconch.work.cultures.schedule import MOVES_DAYS, Food
 from protoconch.work.cultures.there import CultureNow
 from protoconch.work.names import code_in_log
@@ -31,7 +31,7 @@ WORDS = {
 }  # fmt: skip
 PARTS = (("inoculate", gettext_lazy("start")), ("harvest", gettext_lazy("harvest")),
          ("empty a vessel", gettext_lazy("empty")))  # fmt: skip
-BATCH = re.compile(r"\bbatch ([A-Z]{1,2})\b")
+BATCH = r"\b(?:batch|%s) ([A-Z]{1,2})\b"
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,9 +100,11 @@ def coded(words: str, season: SeasonPlan | None) -> str:
     known = {batch.code for batch in season.batches}
 
     def name(found: re.Match[str]) -> str:
-        return f"batch {code_in_log(season, found[1])}" if found[1] in known else found[0]
+        if found[1] not in known:
+            return found[0]
+        return found[0].removesuffix(found[1]) + code_in_log(season, found[1])
 
-    return BATCH.sub(name, words)
+    return re.sub(BATCH % re.escape(str(say("batch"))), name, str(words))
 
 
 def todays(moves: Sequence[tuple[date, Sequence[Task]]], today: date) -> str:

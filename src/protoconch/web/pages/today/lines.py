@@ -10,9 +10,11 @@ from django.utils.functional import Promise
 from django.utils.translation import gettext_lazy as _
 
 from protoconch.log.state import Settled, State
+from protoconch.sheets.how_to_card import slug_of
 from protoconch.sheets.work_list import hours_text, workings_of
 from protoconch.sources.references import references
 from protoconch.web.pages.today.way_forms import WayForm
+from protoconch.words import say
 from protoconch.work.task import ROUNDS, Given, Task, Working
 
 ROUND_WORDS: Mapping[str, Promise] = {
@@ -21,6 +23,7 @@ ROUND_WORDS: Mapping[str, Promise] = {
     "evening": _("Evening"),
 }
 UNITS = {"1": "", "um": "µm", "uM": "µM", "m2": "m²", "cm2": "cm²", "per cm2": "per cm²"}
+NAME = re.compile(r"[a-z_]\w*")
 FIRST_OF_AMOUNT = re.compile(
     r"^(.{1,40}?)(?:; | = |, | \+ | (?=\(|(?:of|in|into|over|for|from|at the) ))(.*)$"
 )
@@ -44,19 +47,24 @@ class Line:
     @property
     def large(self) -> str:
         """The first part of the amount."""
-        found = FIRST_OF_AMOUNT.match(self.task.amount)
-        return found[1] if found else self.task.amount
+        found = FIRST_OF_AMOUNT.match(str(self.task.amount))
+        return found[1] if found else str(self.task.amount)
 
     @property
     def small(self) -> str:
         """What follows the first part."""
-        found = FIRST_OF_AMOUNT.match(self.task.amount)
+        found = FIRST_OF_AMOUNT.match(str(self.task.amount))
         return found[2] if found else ""
 
     @property
     def long(self) -> bool:
         """Whether the first part is too long for the largest letters."""
         return len(self.large) > LONG
+
+    @property
+    def others(self) -> tuple[WayForm, ...]:
+        """The forms besides the usual one."""
+        return self.ways[1:]
 
     @property
     def workings(self) -> tuple["Shown", ...]:
@@ -84,6 +92,11 @@ class Group:
     def task(self) -> Task:
         """The one that tells what, why and how."""
         return self.lines[0].task
+
+    @property
+    def card(self) -> str:
+        """Of the how-to card, as in its address."""
+        return slug_of(self.task.kind)
 
     @property
     def done(self) -> bool:
@@ -148,9 +161,11 @@ def sources_of(lines: Sequence[Line]) -> dict[str, str]:
 
 def shown_working(working: Working) -> Shown:
     """A working with its names and units as people read them."""
-    formula = working.formula.replace("**", "^").replace("*", "×").replace("_", " ")
+    formula = working.formula.replace("**", "^").replace("*", "×")
+    names = {part.name: str(say(part.name.replace("_", " "))) for part in working.inputs}
+    formula = NAME.sub(lambda found: names.get(found[0], found[0]), formula)
     inputs = tuple(
-        Given(part.name.replace("_", " "), part.value, unit_of(part.unit), part.source)
+        Given(names[part.name], part.value, unit_of(part.unit), part.source)
         for part in working.inputs
     )
     return Shown(formula, working.result, unit_of(working.unit), inputs)

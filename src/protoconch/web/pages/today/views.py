@@ -6,7 +6,7 @@ from datetime import date
 from typing import Any
 
 from django.http import HttpResponse
-from django.shortcuts import render
+from django.shortcuts import redirect, render
 
 from protoconch.errors import MissingInput
 from protoconch.hatchery.description import Hatchery
@@ -57,7 +57,10 @@ def page(
     may_enter = request.person.may(Role.CREW) and on <= days.here_today()
     lines = lines_of(tasks, present)
     if may_enter:
-        lines = tuple(_with_ways(line, present, described, planned) for line in lines)
+        lines = tuple(
+            _with_ways(line, present, described, planned, most=None if line.task.key == key else 1)
+            for line in lines
+        )
     if sent is not None:
         lines = opened(lines, key, sent)
     before, after = neighbours(on)
@@ -78,11 +81,34 @@ def page(
     return render(request, "today/day.html", shown, status=status)
 
 
-def _with_ways(line: Line, present: State, described: Hatchery, planned: answers.Planned) -> Line:
-    """The line with its forms, unless it is settled."""
+@allowed(Role.VIEWER)
+def ways_of_day(request: Request, on: date) -> HttpResponse:
+    """The other ways to settle the lines of a day, and how their amounts were worked out.
+
+    Today has the usual way of each line in it, and fetches these behind it.
+    """
+    try:
+        described = hatchery(request.site)
+    except MissingInput:
+        return redirect("today:day")
+    planned, present = answers.planned(request.site), state(request.site)
+    lines = lines_of(work_of(request.site, planned, on), present)
+    may_enter = request.person.may(Role.CREW) and on <= days.here_today()
+    if may_enter:
+        lines = tuple(_with_ways(line, present, described, planned) for line in lines)
+    shown = {"on": on, "today": days.here_today(), "words": in_words(on), "lines": lines,
+             "may_add": may_enter}  # fmt: skip
+    return render(request, "today/ways.html", shown)
+
+
+def _with_ways(
+    line: Line, present: State, described: Hatchery, planned: answers.Planned,
+    most: int | None = None,
+) -> Line:  # fmt: skip
+    """The line with its forms, unless it is settled. most: so many of them, the usual first."""
     if line.settled is not None:
         return line
-    found = ways(line.task, present, described, planned.algae)
+    found = ways(line.task, present, described, planned.algae)[:most]
     past = line.task.day < days.here_today()
     happened = hour_of(line.task.day, line.task.round) if past else ""
     forms = (way_form(number, way, line.id) for number, way in enumerate(found))
