@@ -102,7 +102,9 @@ def permit_months(section: Section) -> tuple[int, ...]:
     try:
         return months(str(entry) for entry in entries)
     except (UnknownName, ValueError) as error:
-        section.fault("months", say("{error} {wanted}.", error=error.sentence, wanted=begun(wanted)))
+        why = error.sentence if isinstance(error, UnknownName) else str(error)
+        said = say("{error} {wanted}.", error=why, wanted=begun(wanted))
+        section.fault("months", said)
         return ()
 
 

@@ -3,7 +3,7 @@
 import re
 from dataclasses import replace
 
-from protoconch.hatchery.calendar_words import month_name
+from protoconch.hatchery.calendar_words import month_text
 from protoconch.hatchery.description import LarvalTank, NurseryTank, Tray
 from protoconch.hatchery.section import Section, sensible
 from protoconch.sources.reading_toml import shown
@@ -37,9 +37,7 @@ def temperatures(water: Section) -> tuple[float, ...]:
     for month, entry in enumerate(entries):
         named = replace(
             limit,
-            conditions=say(
-                "mean water temperature of {month_name}", month_name=month_name(month + 1)
-            ),
+            conditions=say("mean water temperature of {month}", month=month_text(month + 1)),
         )
         found.append(water.amount((*path, month), entry, named) or 0.0)
     return tuple(found)
