@@ -19,7 +19,7 @@ from cryptography.hazmat.primitives.asymmetric import ec
 from cryptography.x509.oid import ExtendedKeyUsageOID, NameOID
 
 from protoconch.operations.people.codes import code_words
-from protoconch.web.serving import address_here
+from protoconch.web.network import address_here
 
 AUTHORITY_FOR, SERVER_FOR = timedelta(days=3650), timedelta(days=397)
 """How long they hold; phones refuse a server's of more than 825 days (common practice)."""

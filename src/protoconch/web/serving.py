@@ -1,7 +1,6 @@
 """The server: answers pages until it is stopped."""
 
 import signal
-import socket
 from collections.abc import Callable
 from types import FrameType
 from typing import Any
@@ -9,6 +8,7 @@ from typing import Any
 from waitress.server import create_server
 
 from protoconch.errors import BadInput
+from protoconch.web.network import address_here
 from protoconch.words import say
 
 THREADS = 6
@@ -79,16 +79,6 @@ def addresses(host: str, port: int, scheme: str = "http") -> list[str]:
         return [f"{scheme}://{f'[{host}]' if ':' in host else host}:{port}/"]
     here = address_here()
     return [f"{scheme}://127.0.0.1:{port}/", *([f"{scheme}://{here}:{port}/"] if here else [])]
-
-
-def address_here() -> str:
-    """The address of this machine in its network; no packet is sent to find it."""
-    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
-        try:
-            probe.connect(("192.0.2.1", 9))  # an address that documents use and nobody has
-            return str(probe.getsockname()[0])
-        except OSError:
-            return ""
 
 
 def _stopped(_signal: int, _frame: FrameType | None) -> None:

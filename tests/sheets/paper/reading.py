@@ -13,12 +13,12 @@ def text_of(pdf: bytes, folder: Path, *, layout: bool = True) -> str:
     return told.stdout
 
 
-def pages_of(pdf: bytes, folder: Path, dpi: int = 150) -> list[Path]:
-    """Its pages as pictures."""
+def pages_of(pdf: bytes, folder: Path, dpi: int = 150, *how: str) -> list[Path]:
+    """Its pages as pictures. how: further words for pdftoppm."""
     (folder / "sheet.pdf").write_bytes(pdf)
     for old in folder.glob("page*.png"):
         old.unlink()
-    command = ["pdftoppm", "-r", str(dpi), "-png", folder / "sheet.pdf", folder / "page"]
+    command = ["pdftoppm", "-r", str(dpi), "-png", *how, folder / "sheet.pdf", folder / "page"]
     subprocess.run(command, check=True)
     return sorted(folder.glob("page*.png"))
 
@@ -32,9 +32,10 @@ def codes_on(pictures: list[Path]) -> list[str]:
     return told.stdout.split()
 
 
-def codes_in(pdf: bytes, folder: Path) -> list[str]:
-    """What the square codes of a PDF say."""
-    return codes_on(pages_of(pdf, folder))
+def codes_in(pdf: bytes, folder: Path, *, first: bool = False) -> list[str]:
+    """What the square codes of a PDF say; first: of its first page only."""
+    only = ("-l", "1") if first else ()
+    return codes_on(pages_of(pdf, folder, 120, "-gray", *only))
 
 
 def same_words(text: str) -> str:

@@ -49,14 +49,16 @@ FIRST = next(iter(STOCKS))
 
 
 def labels_pdf(
-    labels: tuple[Label, ...], language: str = "en", stock: str = FIRST, used: int = 0
-) -> bytes:
+    labels: tuple[Label, ...], language: str = "en", stock: str = FIRST, used: int = 0,
+    title: str = "Labels",
+) -> bytes:  # fmt: skip
     """Labels, each with its code, as PDF.
 
     stock: of STOCKS. used: places of the first sheet whose label is gone already.
     """
     words = {
         "labels": [coded(label) for label in labels], "language": language,
+        "title": title,
         "stock": asdict(STOCKS[stock]), "used": used % STOCKS[stock].number,
     }  # fmt: skip
     return pressed("labels", words, paper=STOCKS[stock].paper)

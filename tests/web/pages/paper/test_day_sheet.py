@@ -61,7 +61,7 @@ def test_the_sheet_has_the_title_of_the_page(printed, viewer, client_of, languag
 
 
 def test_the_code_leads_to_the_lines_of_the_moment_it_was_printed(printed, tmp_path):
-    assert set(codes_in(printed(f"/today/{DAY}/sheet.pdf"), tmp_path)) == {STORED}
+    assert codes_in(printed(f"/today/{DAY}/sheet.pdf"), tmp_path, first=True) == [STORED]
 
 
 def test_the_foot_says_when_it_was_printed_and_where_the_codes_lead(printed, tmp_path):
@@ -137,7 +137,7 @@ def test_places_in_use_stand_on_a_blank_sheet(printed, begun, tmp_path):
 
 def test_the_codes_lead_where_the_setting_says(printed, settings, tmp_path):
     settings.ADDRESS = "https://hatchery.example/"
-    codes = codes_in(printed(f"/today/{DAY}/sheet.pdf"), tmp_path)
+    codes = codes_in(printed("/paper/blank/losses.pdf"), tmp_path)
     assert codes[0].startswith("https://hatchery.example/paper/")
 
 

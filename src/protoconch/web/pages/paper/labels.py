@@ -48,6 +48,7 @@ def labels(request: Request) -> HttpResponse:
     pdf = labels_pdf(
         tuple(_labels(request, of)), get_language() or "en", stock if stock in STOCKS else FIRST,
         int(used) if used.isascii() and used.isdigit() and len(used) < 3 else 0,
+        str(OF[of][0]),
     )  # fmt: skip
     return as_pdf(pdf, f"labels-{of}")
 

@@ -12,12 +12,12 @@ from django.utils.translation import gettext as _
 from protoconch.sheets.paper.page import Words
 from protoconch.sheets.paper.press import PAPERS
 from protoconch.web.access import Request
-from protoconch.web.serving import address_here
+from protoconch.web.network import address_here
 
 FIRST_PAPER = next(iter(PAPERS))
 
 
-def base(request: Request) -> str:
+def address(request: Request) -> str:
     """The address that codes begin with, without a slash at the end.
 
     The one that was set for the program; else the one that this page was asked by; and where that
@@ -45,7 +45,7 @@ def only_here(request: Request) -> bool:
 
 def leads(request: Request, path: str) -> str:
     """An address of this site as a code has it."""
-    return base(request) + path
+    return address(request) + path
 
 
 def words(scan: str) -> Words:
@@ -61,7 +61,7 @@ def foot(request: Request) -> str:
     now = timezone.localtime()
     return _("printed %(day)s, %(time)s; the codes lead to %(address)s") % {
         "day": date_format(now, _("j F")), "time": date_format(now, "H:i"),
-        "address": base(request),
+        "address": address(request),
     }  # fmt: skip
 
 

@@ -16,7 +16,7 @@ from protoconch.web.access import Request, Role, allowed
 from protoconch.web.pages.batches.lines import known
 from protoconch.web.pages.paper.blank_sheets import SHEETS
 from protoconch.web.pages.paper.labels import OF, SIZES
-from protoconch.web.pages.paper.leading import base, only_here, paper_of
+from protoconch.web.pages.paper.leading import address, only_here, paper_of
 from protoconch.web.pages.today import days
 
 
@@ -37,7 +37,7 @@ def paper(request: Request) -> HttpResponse:
         "planned": [one.code for one in batches if not one.begun],
         "blanks": SHEETS.values(), "labels": [(key, name) for key, (name, _kinds) in OF.items()],
         "sizes": [(key, SIZES[key]) for key in STOCKS], "papers": PAPERS,
-        "paper": paper_of(request), "address": base(request), "only_here": only_here(request),
+        "paper": paper_of(request), "address": address(request), "only_here": only_here(request),
     }  # fmt: skip
     return render(request, "paper/paper.html", told)
 
