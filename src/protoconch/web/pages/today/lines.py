@@ -163,7 +163,7 @@ def shown_working(working: Working) -> Shown:
     """A working with its names and units as people read them."""
     formula = working.formula.replace("**", "^").replace("*", "×")
     names = {part.name: str(say(part.name.replace("_", " "))) for part in working.inputs}
-    formula = NAME.sub(lambda found: names.get(found[0], found[0]), formula)
+    formula = NAME.sub(lambda found: names.get(found[0], found[0].replace("_", " ")), formula)
     inputs = tuple(
         Given(names[part.name], part.value, unit_of(part.unit), part.source)
         for part in working.inputs
