@@ -163,7 +163,7 @@ def _ready(batch: ExpectedBatch, tank: TankUse, day: date) -> tuple[Working, Ter
 
 def doses(batch: ExpectedBatch) -> list[tuple[str, Working]]:
     """Inducers that the profile knows a dose for, each for the same portion of water."""
-    found = []
+    found: list[tuple[str, Working]] = []
     extract, strength = (
         batch.known("settlement.extract_ml_l"),
         batch.known("settlement.extract_g_l"),
