@@ -15,3 +15,8 @@ from protoconch.web.settings import DATA, DATABASES
 
 if "sqlite" in str(DATABASES["default"]["ENGINE"]):  # a file, so that a server can use it as well
     DATABASES["default"]["TEST"] = {"NAME": str(DATA / "test.sqlite3")}
+    at_start = DATABASES["default"]["OPTIONS"]["init_command"]
+    DATABASES["default"]["OPTIONS"]["init_command"] = at_start.replace("=FULL", "=OFF")
+    # tests/durability kills a server that has the settings of the program
+
+PASSWORD_HASHERS = ["tests.quick_hasher.QuickArgon2"]

@@ -4,8 +4,10 @@ import re
 from datetime import timedelta
 
 import pytest
+from django.contrib.auth.hashers import make_password
 from django.test import Client
 from django.utils import timezone
+from django.utils.module_loading import import_string
 
 from protoconch.operations.people.invitations import invite, new_person
 from protoconch.operations.people.tries import LONGEST_WAIT
@@ -40,6 +42,15 @@ def test_a_wrong_password_and_a_wrong_name_are_answered_by_the_same_sentence(per
 
 def test_passwords_are_kept_as_argon2(person):
     assert person.password.startswith("argon2$argon2id$")
+
+
+def test_outside_the_tests_a_password_costs_memory_and_time():
+    from protoconch.web.settings import PASSWORD_HASHERS
+
+    made = make_password(WORDS, hasher=import_string(PASSWORD_HASHERS[0])())
+    memory_kib, passes = map(int, re.search(r"m=(\d+),t=(\d+)", made).groups())
+    assert memory_kib >= 64 * 1024  # RFC 9106, section 4, its second choice
+    assert passes >= 2
 
 
 def test_who_fails_waits_longer_each_time_even_with_the_right_password(person):

@@ -1,5 +1,6 @@
 """An invented hatchery in the middle of its season: planned, and with a log of what was seen."""
 
+from dataclasses import replace
 from datetime import datetime, time, timedelta
 from functools import cache
 from uuid import NAMESPACE_OID, uuid5
@@ -16,11 +17,13 @@ from protoconch.operations.demo.dates import demo_text_for
 from protoconch.records.models import Description, Person, Role, Site
 from protoconch.records.queries.answers import KeptAlgae, KeptPlan, keep, question
 from protoconch.records.rows import row_of
+from protoconch.season.answer import SeasonPlan
 from protoconch.season.plan.planning import plan_season
 from protoconch.season.plan.study import Effort
 from protoconch.sources.reading import load_table
 from protoconch.work import hours
 from protoconch.work.names import code_in_log, name_of
+from tests.fixtures.kept import kept
 
 ZONE = "America/Nassau"
 TODAY = datetime.now(ZoneInfo(ZONE)).date()
@@ -32,11 +35,15 @@ def season(today, effort=QUICK, compare=True):
     """The text of an invented hatchery whose season is under way today, and its plan."""
     text = demo_text_for(today)
     hatchery = read_hatchery(text, "demo.toml")
-    plan = plan_season(
-        hatchery, species(hatchery.species), hatchery.target, hours, load_table("season"), 1,
-        effort=effort, compare=compare,
-    )  # fmt: skip
-    return text, plan
+
+    def planned():
+        return plan_season(
+            hatchery, species(hatchery.species), hatchery.target, hours, load_table("season"), 1,
+            effort=effort, compare=compare,
+        )  # fmt: skip
+
+    plan = kept(SeasonPlan, f"{text}{effort}{compare}", planned)
+    return text, replace(plan, hatchery=hatchery)
 
 
 def planted(today, *, effort=QUICK, compare=True, logged=True):
