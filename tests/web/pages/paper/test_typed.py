@@ -7,7 +7,7 @@ from uuid import uuid4
 
 import pytest
 
-from protoconch.records.models import Entry
+from protoconch.records.models import Entry, Person, Role
 from protoconch.records.queries import answers
 from protoconch.records.queries.answers import tasks
 from protoconch.web.pages.paper.printed import boxes, on_paper, when
@@ -185,7 +185,7 @@ def test_a_manager_enters_for_who_wrote_it_and_crew_keeps_the_name_as_words(
     water = task_of(begun, "change water", TANK)
     managers = client_of(manager)
     sent = form(managers)
-    sent |= {f"{prefix_of(sent, water)}-mark": "done", "who": crew.name}
+    sent |= {f"{prefix_of(sent, water)}-mark": "done", "written": crew.name}
     assert managers.post(THERE, sent).status_code == 302
     assert Entry.objects.get(task=water.key).who == crew.name
     feed = task_of(begun, "feed", TANK)
@@ -195,6 +195,22 @@ def test_a_manager_enters_for_who_wrote_it_and_crew_keeps_the_name_as_words(
     assert crews.post(THERE, sent).status_code == 302
     made = Entry.objects.get(task=feed.key)
     assert (made.who, made.payload["note"]) == (crew.name, "On paper by manager A.")
+
+
+def test_on_the_tablet_of_the_room_whoever_types_it_in_is_asked_for_the_name(
+    begun, crew, client_of
+):
+    tablet = Person.objects.create_user("room", "a password of the tests", site=begun,
+                                        name="the room", role=Role.CREW, tablet=True)  # fmt: skip
+    client = client_of(tablet)
+    sent, water = form(client), task_of(begun, "change water", TANK)
+    sent[f"{prefix_of(sent, water)}-mark"] = "done"
+    asked = client.post(THERE, sent)
+    assert asked.status_code == 428
+    assert not Entry.objects.filter(task=water.key).exists()
+    assert client.post(THERE, sent | {"who": str(crew.pk), "written": crew.name}).status_code == 302
+    made = Entry.objects.get(task=water.key)
+    assert (made.who, "note" in made.payload) == (crew.name, False)
 
 
 def test_the_rows_of_a_blank_sheet_are_counts(begun, crews):

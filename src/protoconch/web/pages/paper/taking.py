@@ -51,7 +51,7 @@ def take(person: Person, sent: QueryDict, day: date) -> tuple[TypedLine, ...]:
 
     Raises: BadInput, where the form is none of ours.
     """
-    sheet = Sheet(day, person, sent.get("who", "").strip(), timezone.now(), sent)
+    sheet = Sheet(day, person, sent.get("written", "").strip(), timezone.now(), sent)
     lines = sent_lines(sent)
     present = state(person.site)
     wanted: list[tuple[TypedLine, list[dict[str, Any]]]] = []
@@ -193,7 +193,7 @@ def _whole(line: TypedLine, sheet: Sheet, part: dict[str, Any]) -> dict[str, Any
     whole = {**part, "task": line.key, "happened": _happened(line, sheet), "payload": payload}
     who = line.marked["who"] or sheet.who
     if who and who != sheet.person.name:
-        if sheet.person.tablet or sheet.person.may(Role.MANAGER):
+        if sheet.person.may(Role.MANAGER):
             whole["who"] = who
         else:
             words.append(_("On paper by %(who)s.") % {"who": who})

@@ -88,7 +88,7 @@ def answer_to(request: Request, on: date, fresh: Sequence[TypedLine], told: dict
         told["left"] = sum(line.outcome in ("refused", "unlikely") for line in sent)
     shown = {
         **told, "lines": lines, "rounds": _rounds(lines), "names": names_here(request.person),
-        "who": request.POST.get("who", ""), "letters": ",".join(
+        "who": request.POST.get("written", ""), "letters": ",".join(
             line.prefix for line in lines if line.open),
     }  # fmt: skip
     return render(request, template, shown, status=status)
