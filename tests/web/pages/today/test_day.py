@@ -55,11 +55,41 @@ def test_cautions_stand_before_the_steps(begun, crew, client_of):
     assert how_to.index('class="cautions"') < how_to.index("<ol>")
 
 
-def test_the_working_shows_formula_inputs_units_and_their_source(begun, crew, client_of):
+def test_the_working_shows_formula_inputs_units_and_their_source(begun, crew, viewer, client_of):
     page = shown(client_of(crew))
     assert re.search(r"Where the numbers come from.*?<dd>.*?\d{4}", page, re.DOTALL)
-    assert "How the amount was worked out" in page
-    assert re.search(r"× tank water", page)
+    for person in (crew, viewer):
+        working = shown(client_of(person), f"/today/{DAY}/ways")
+        assert "How the amount was worked out" in working
+        assert re.search(r"× tank water", working)
+
+
+def test_each_line_leads_to_its_other_ways_and_its_working(begun, crew, viewer, client_of):
+    for person, forms in ((crew, True), (viewer, False)):
+        client = client_of(person)
+        page = shown(client)
+        leads = re.findall(r'href="(/today/[^"]+/ways/(line-\w+))"', page)
+        assert len(leads) > 5
+        everything = shown(client, f"/today/{DAY}/ways")
+        for address, line in leads[:6]:
+            alone = shown(client, address)
+            assert alone.count('class="ways"') == 1
+            assert f'<li id="{line}"' in alone
+            assert f'<li id="{line}"' in everything
+            assert ("Not done" in alone) is forms
+    assert "not on the list" in shown(client, f"/today/{DAY}/ways/line-00000000")
+
+
+def test_each_kind_of_work_leads_to_its_drawn_card(begun, crew, client_of):
+    page = shown(client_of(crew))
+    for task in tasks(begun, datetime.fromisoformat(DAY).date()):
+        assert f'href="/how-to/{task.kind.replace(" ", "-")}"' in page
+
+
+def test_the_page_of_a_busy_day_is_light(begun, crew, client_of):
+    page = shown(client_of(crew))
+    assert page.count('class="task"') > 15
+    assert len(page.encode()) < 100_000
 
 
 def test_nobody_but_crew_and_manager_is_offered_a_form(begun, viewer, manager, client_of):

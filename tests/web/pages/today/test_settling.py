@@ -39,9 +39,12 @@ def task_of(site, kind, where=""):
 
 
 def form_of(client, task, way=0):
-    """The fields of a form on the page, as a browser would send them."""
+    """The fields of a form on the page, or behind its line's link, as a browser would send them."""
     page = client.get("/").content.decode()
     line = page.partition(f'<li id="{line_id(task.key)}"')[2].partition('<li id="line-')[0]
+    if way:
+        line = client.get(re.search(r'href="(/today/[^"]+/ways/[^"]+)"', line).group(1))
+        line = line.content.decode()
     form = re.findall(r"<form.*?</form>", line, re.DOTALL)[way]
     fields = re.findall(r"<input[^>]*?>", form)
     sent = {}

@@ -13,5 +13,6 @@ urlpatterns = [
     path("", day, name="day"),
     path("today/<day_of_work:on>", day, name="on"),
     path("today/<day_of_work:on>/ways", ways_of_day, name="ways"),
+    path("today/<day_of_work:on>/ways/<slug:line>", ways_of_day, name="ways-of-line"),
     path("today/<day_of_work:on>/settle", settle, name="settle"),
 ]

@@ -82,10 +82,11 @@ def page(
 
 
 @allowed(Role.VIEWER)
-def ways_of_day(request: Request, on: date) -> HttpResponse:
+def ways_of_day(request: Request, on: date, line: str = "") -> HttpResponse:
     """The other ways to settle the lines of a day, and how their amounts were worked out.
 
-    Today has the usual way of each line in it, and fetches these behind it.
+    line: the id of one of them; all of them without one. Today has the usual way of each line in
+    it, and fetches all of these behind it.
     """
     try:
         described = hatchery(request.site)
@@ -93,9 +94,11 @@ def ways_of_day(request: Request, on: date) -> HttpResponse:
         return redirect("today:day")
     planned, present = answers.planned(request.site), state(request.site)
     lines = lines_of(work_of(request.site, planned, on), present)
+    if line:
+        lines = tuple(one for one in lines if one.id == line)
     may_enter = request.person.may(Role.CREW) and on <= days.here_today()
     if may_enter:
-        lines = tuple(_with_ways(line, present, described, planned) for line in lines)
+        lines = tuple(_with_ways(one, present, described, planned) for one in lines)
     shown = {"on": on, "today": days.here_today(), "words": in_words(on), "lines": lines,
              "may_add": may_enter}  # fmt: skip
     return render(request, "today/ways.html", shown)
