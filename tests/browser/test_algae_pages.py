@@ -5,7 +5,7 @@ from datetime import timedelta
 import pytest
 
 from protoconch.operations.algae_room import make_room
-from tests.fixtures.browser import DESK, PHONE
+from tests.fixtures.browser import DESK, LOOKS, PHONE
 from tests.web.pages.algae.test_algae import count, day, log, noon, start
 
 pytestmark = pytest.mark.browser
@@ -28,8 +28,7 @@ def room(transactional_db, planned_site, noon):
     return planned_site
 
 
-@pytest.mark.parametrize("width", [PHONE, DESK])
-@pytest.mark.parametrize("night", [False, True])
+@LOOKS
 def test_nothing_is_wrong_with_the_pages(room, crew, signed_in_page, faults_of_page, width, night):
     page = signed_in_page(crew, width, night=night)
     vessels = [f"/algae/vessels/carboy {number}" for number in (2, 3, 9)]

@@ -3,7 +3,7 @@
 import pytest
 
 from protoconch.records.models import Role
-from tests.fixtures.browser import DESK, PHONE
+from tests.fixtures.browser import LOOKS, PHONE
 from tests.web.pages.season import planted as invented
 
 pytestmark = pytest.mark.browser
@@ -19,8 +19,7 @@ def viewer(season):
     return invented.person(season[0], "viewer A", Role.VIEWER)
 
 
-@pytest.mark.parametrize("width", [PHONE, DESK])
-@pytest.mark.parametrize("night", [False, True])
+@LOOKS
 def test_nothing_is_wrong_with_list_and_story(
     viewer, season, signed_in_page, faults_of_page, width, night
 ):

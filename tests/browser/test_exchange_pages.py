@@ -10,7 +10,7 @@ import pytest
 
 from protoconch.operations.recording import record
 from protoconch.records.queries.log import rows
-from tests.fixtures.browser import DESK, PHONE
+from tests.fixtures.browser import DESK, LOOKS, PHONE
 from tests.operations.test_photos import placed
 
 pytestmark = pytest.mark.browser
@@ -122,8 +122,7 @@ def test_a_table_goes_in_by_keyboard_alone_and_without_scripts_at_night(
     assert rows(crew.site).get().payload["value"] == 28.0  # 82.4 °F
 
 
-@pytest.mark.parametrize("night", [False, True])
-@pytest.mark.parametrize("width", [PHONE, DESK])
+@LOOKS
 def test_nothing_is_wrong_with_keys_and_photos(crew, signed_in_page, looked_at, width, night):
     raw = {"id": str(uuid4()), "kind": "note", "happened": "2026-07-13T08:00:00-04:00",
            "payload": {"text": "the larvae swim at the top"}}  # fmt: skip

@@ -7,7 +7,7 @@ from protoconch.operations import planning
 from protoconch.operations.starting import first_code
 from protoconch.records.models import Person, Site
 from protoconch.records.queries.site import hatchery
-from tests.fixtures.browser import DESK, PHONE
+from tests.fixtures.browser import DESK, LOOKS, PHONE
 
 pytestmark = pytest.mark.browser
 WORDS = "three conchs in a bucket"
@@ -101,8 +101,7 @@ def test_the_zone_of_the_browser_is_offered(browser_page, chromium, live):
     context.close()
 
 
-@pytest.mark.parametrize("night", [False, True])
-@pytest.mark.parametrize("width", [PHONE, DESK])
+@LOOKS
 def test_nothing_bars_anybody(browser_page, faults_of_page, night, width):
     page = browser_page(width, night=night)
     page.goto("/welcome/")

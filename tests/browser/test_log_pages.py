@@ -5,7 +5,7 @@ from playwright.sync_api import expect
 
 from protoconch.records.models import Entry
 from protoconch.records.queries.log import state
-from tests.fixtures.browser import DESK, PHONE
+from tests.fixtures.browser import DESK, LOOKS, PHONE
 from tests.web.pages.today.season_begun import (
     entry,
     logged,
@@ -110,9 +110,7 @@ def test_a_doubt_is_settled_on_top_of_the_log(begun, signed_in_page, crew, width
     assert state(begun).doubts == ()
 
 
-@pytest.mark.parametrize(
-    ("width", "night"), [(PHONE, True), (DESK, False)], ids=["phone by night", "desk by day"]
-)
+@LOOKS
 def test_nothing_bars_anybody(begun, signed_in_page, crew, faults_of_page, width, night):
     logged(crew, [entry("counted", "large tank 2", {"animals": 50}, "05-19")])
     counted = Entry.objects.filter(kind="counted").earliest("number").uuid

@@ -2,7 +2,7 @@
 
 import pytest
 
-from tests.fixtures.browser import DESK, PHONE
+from tests.fixtures.browser import DESK, LOOKS, PHONE
 from tests.web.pages.season import planted as invented
 from tests.web.pages.season.ahead import looked_ahead_from
 
@@ -14,7 +14,7 @@ def season(chromium, transactional_db):
     return looked_ahead_from(invented.TODAY)
 
 
-@pytest.mark.parametrize(("width", "night"), [(PHONE, False), (PHONE, True), (DESK, False)])
+@LOOKS
 def test_nothing_is_wrong_with_the_outlook(season, signed_in_page, faults_of_page, width, night):
     page = signed_in_page(invented.person(season[0]), width, night=night)
     page.goto("/season")

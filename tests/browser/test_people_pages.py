@@ -6,7 +6,7 @@ from playwright.sync_api import expect
 from protoconch.operations.people.invitations import new_person
 from protoconch.operations.people.roles import set_pin
 from protoconch.records.models import Entry, Person, Role
-from tests.fixtures.browser import DESK, PHONE
+from tests.fixtures.browser import DESK, LOOKS, PHONE
 
 pytestmark = pytest.mark.browser
 WORDS = "three conchs in a bucket"
@@ -187,8 +187,7 @@ PAGES = ["/me/", "/me/password/", "/me/tablet-number/", "/people/", "/people/inv
          "/people/tablet/", "/nothing/here/"]  # fmt: skip
 
 
-@pytest.mark.parametrize("night", [False, True])
-@pytest.mark.parametrize("width", [PHONE, DESK])
+@LOOKS
 def test_nothing_bars_anybody(signed_in_page, manager, crew, faults_of_page, night, width):
     page = signed_in_page(manager, width, night=night)
     for address in (*PAGES, f"/people/{crew.pk}/"):

@@ -3,7 +3,7 @@
 import pytest
 
 from protoconch.records.models import Role
-from tests.fixtures.browser import DESK, PHONE
+from tests.fixtures.browser import DESK, LOOKS
 from tests.web.pages.season import planted as invented
 
 pytestmark = pytest.mark.browser
@@ -20,8 +20,7 @@ def viewer(season):
     return invented.person(season[0], "viewer A", Role.VIEWER)
 
 
-@pytest.mark.parametrize(("width", "night"), [(PHONE, False), (PHONE, True), (DESK, False),
-                                              (DESK, True)])  # fmt: skip
+@LOOKS
 def test_nothing_is_wrong_with_any_report(viewer, signed_in_page, faults_of_page, width, night):
     page = signed_in_page(viewer, width, night=night)
     for address in PAGES:

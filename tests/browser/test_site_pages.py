@@ -5,7 +5,7 @@ from playwright.sync_api import expect
 
 from protoconch.hatchery.reading import whole_demo_text
 from protoconch.records.queries.site import hatchery
-from tests.fixtures.browser import DESK, PHONE
+from tests.fixtures.browser import DESK, LOOKS, PHONE
 
 pytestmark = pytest.mark.browser
 PAGES = ["/site/", "/site/water-system/", "/site/text/", "/site/waterworks/", "/site/history/",
@@ -14,8 +14,7 @@ PAGES = ["/site/", "/site/water-system/", "/site/text/", "/site/waterworks/", "/
          "/site/change/water/", "/site/change/where/"]  # fmt: skip
 
 
-@pytest.mark.parametrize("night", [False, True])
-@pytest.mark.parametrize("width", [PHONE, DESK])
+@LOOKS
 def test_nothing_bars_anybody(signed_in_page, manager, faults_of_page, night, width):
     page = signed_in_page(manager, width, night=night)
     for address in PAGES:

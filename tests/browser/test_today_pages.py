@@ -12,7 +12,7 @@ from protoconch.records.queries.answers import tasks
 from protoconch.records.queries.log import state
 from protoconch.web.pages.today.days import here_today
 from protoconch.web.pages.today.lines import line_id
-from tests.fixtures.browser import DESK, PHONE
+from tests.fixtures.browser import DESK, LOOKS, PHONE
 from tests.web.pages.today.season_begun import (
     NOON,
     entry,
@@ -287,9 +287,7 @@ def test_without_scripts_a_line_is_entered_and_refused_all_the_same(
     expect(line_of(page, task)).to_contain_text("Done by crew A")
 
 
-@pytest.mark.parametrize(
-    ("width", "night"), [(PHONE, True), (DESK, False)], ids=["phone by night", "desk by day"]
-)
+@LOOKS
 def test_nothing_bars_anybody(begun, signed_in_page, crew, faults_of_page, width, night):
     logged(crew, [entry("read", "reservoir", {"quantity": "temperature", "value": 34}, "05-20")])
     page = signed_in_page(crew, width, night=night)

@@ -3,13 +3,12 @@
 import pytest
 from playwright.sync_api import expect
 
-from tests.fixtures.browser import DESK, PHONE
+from tests.fixtures.browser import LOOKS, PHONE
 
 pytestmark = pytest.mark.browser
 
 
-@pytest.mark.parametrize("width", [PHONE, DESK])
-@pytest.mark.parametrize("night", [False, True])
+@LOOKS
 def test_nothing_is_wrong_with_the_page(chromium, crew, signed_in_page, faults_of_page, width,
                                         night):  # fmt: skip
     page = signed_in_page(crew, width, night=night)
