@@ -162,11 +162,19 @@ def renewed(code: str, wanted: Texts) -> dict[str, Catalog]:
         into = made.setdefault(name, Catalog(locale=code, fuzzy=False))
         into.add(
             text,
-            before.string if before else None,
+            _every_form(before.string) if before else None,
             locations=[(place, 0) for place in places],
             flags={"fuzzy"} if before and before.fuzzy else (),
         )
     return made
+
+
+def _every_form(said: Any) -> Any:
+    """The forms for one and many, with the last for the rest, as Spanish has one for millions."""
+    if not isinstance(said, tuple | list):
+        return said
+    last = next((form for form in reversed(said) if form), "")
+    return tuple(form or last for form in said)
 
 
 def faults(made: dict[str, Catalog]) -> list[str]:
