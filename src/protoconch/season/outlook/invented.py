@@ -102,8 +102,14 @@ class _Lot:
                     self.crew.truth.alive[self.key][day] = self.alive = 0.0
                     return
                 if day == self.crew.until and self.stage:
-                    self.crew.truth.ready[self.key] = self.alive * self._long_enough(day)
+                    self._finish(day)
                 self._die(day)
+
+    def _finish(self, day: int) -> None:
+        """Note how many have the size asked on the last day, and release them."""
+        ready = self.crew.truth.ready[self.key] = self.alive * self._long_enough(day)
+        if self.crew.habits.release and self.stage == 2 and round(ready):
+            self.crew.write(day, "released", self.raceway, animals=round(ready), site="north bank")
 
     def _loss_day(self) -> int:
         """Morning on which all of it is lost, if it lives on in its stage until then."""

@@ -26,7 +26,8 @@ class Habits:
     """How a crew works. every: days between counts and measurings, in tanks and in the nursery.
 
     aliquots of so many mL; measured, checked: animals looked at. losses: whether whole tanks and
-    batches are lost as the stage model has it.
+    batches are lost as the stage model has it. release: whether those of the size asked are
+    released on the last day.
     """
 
     count_every: int = 4
@@ -37,6 +38,7 @@ class Habits:
     checked: int = 20
     read_water: bool = True
     losses: bool = False
+    release: bool = False
 
 
 USUAL = Habits()
