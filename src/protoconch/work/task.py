@@ -14,7 +14,7 @@ from protoconch.units import text
 from protoconch.words import Spoken, phrase, say
 
 ROUNDS = (phrase("morning"), phrase("midday"), phrase("evening"))
-THE_PLAN = phrase("the plan")
+THE_PLAN = say("the plan")
 
 OPERATORS: dict[type[ast.operator], Callable[[Any, Any], Any]] = {
     ast.Add: operator.add,
