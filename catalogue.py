@@ -48,6 +48,23 @@ DATA: dict[str, tuple[str, ...]] = {
 """Texts in data files: a pattern of files under the program, and the keys whose values are read
 by people as they stand."""
 
+CLICK: tuple[str | tuple[str, str], ...] = (
+    "Usage:", "Options", "Positional arguments", "Aborted!", "Show this message and exit.",
+    "%(prog)s, version %(version)s", "default: {default}", "env var: {var}", "(dynamic)",
+    "Missing argument", "Missing option", "Missing parameter", "Missing {param_type}",
+    "Missing parameter: {param_name}", "Missing command.", "Invalid value: {message}",
+    "Invalid value for {param_hint}: {message}", "No such option {name!r}.",
+    "No such command {name!r}.", "Option {name!r} does not take a value.",
+    "{value!r} is not a valid {number_type}.", "{value} is not in the range {range}.",
+    "{name} {filename!r} is a file.", "{name} {filename!r} is a directory.",
+    "{name} {filename!r} does not exist.", "{name} {filename!r} is not readable.",
+    "{name} {filename!r} is not writable.", "file", "directory", "path",
+    ("Got unexpected extra argument ({args})", "Got unexpected extra arguments ({args})"),
+    ("Option {name!r} requires an argument.", "Option {name!r} requires {nargs} arguments."),
+    ("Did you mean {possibility}?", "(Did you mean one of: {possibilities}?)"),
+)  # fmt: skip
+"""What the library of the command line says by itself, in its own words."""
+
 Texts = dict[str | tuple[str, str], set[str]]
 """Each text, or the texts for one and for many, with the files it stands in."""
 
@@ -62,7 +79,7 @@ def area(path: str) -> str:
 
 def texts() -> Texts:
     """All that a person may read in the program."""
-    found: Texts = {}
+    found: Texts = {text: {"cli/telling.py"} for text in CLICK}
     for path in sorted(PROGRAM.rglob("*")):
         name = path.relative_to(PROGRAM).as_posix()
         for text in _texts_of(path, name):

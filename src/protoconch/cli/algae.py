@@ -8,7 +8,9 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from protoconch.cli.season_work import EFFORT, season_algae
+from protoconch.cli.telling import as_json, command, echo, option
 from protoconch.errors import BadInput, MissingInput
+from protoconch.words import say
 
 if TYPE_CHECKING:
     from protoconch.algae.chain.answer import AlgaeAnswer
@@ -16,30 +18,31 @@ if TYPE_CHECKING:
     from protoconch.hatchery.algae_vessels import AlgaeRoom
 
 
-@click.command()
+@command(
+    say("What to inoculate, harvest and keep in spare, day by day."),
+    examples=(
+        "protoconch algae demo",
+        'protoconch algae demo --day 2027-05-03 --lost "carboy 3"',
+        "protoconch algae my-hatchery.toml --report algae.html",
+    ),
+)
 @click.argument("hatchery", metavar="HATCHERY.toml|demo")
-@click.option("--day", metavar="YYYY-MM-DD", help="The day whose moves are listed.")
-@click.option("--lost", metavar="VESSELS", help='Cultures lost on --day, as in "carboy 3".')
-@click.option("--missing", metavar="VESSELS", help="Vessels out of use from --day on.")
-@click.option("--report", metavar="FILE", help="Write the algae report, one HTML file.")
-@click.option("--json", "as_json", is_flag=True, help="The answer as JSON.")
+@option("--day", metavar="YYYY-MM-DD", help=say("The day whose moves are listed."))
+@option("--lost", metavar="VESSELS", help=say('Cultures lost on --day, as in "carboy 3".'))
+@option("--missing", metavar="VESSELS", help=say("Vessels out of use from --day on."))
+@option("--report", metavar="FILE", help=say("Write the algae report, one HTML file."))
+@as_json()
 def algae(
     hatchery: str, day: str | None, lost: str | None, missing: str | None, report: str | None,
     as_json: bool,
 ) -> None:  # fmt: skip
-    r"""What to inoculate, harvest and keep in spare, day by day.
-
-    \b
-    protoconch algae demo
-    protoconch algae demo --day 2027-05-03 --lost "carboy 3"
-    protoconch algae my-hatchery.toml --report algae.html
-    """
+    """What to inoculate, harvest and keep in spare, day by day."""
     from protoconch.cli.plan import described_hatchery, plan_for
     from protoconch.sheets.algae_section import algae_page
 
     asked = None if day is None else asked_day(day)
     if (lost or missing) and asked is None:
-        raise MissingInput("Say on which day it was lost, as in --day 2027-05-03.")
+        raise MissingInput(say("Say on which day it was lost, as in --day 2027-05-03."))
     room = described_room(hatchery)
     season = plan_for(hatchery, None, None, None, None)
     answer = season_algae(season, room)
@@ -50,11 +53,11 @@ def algae(
         _write(page, report)
     if as_json:
         shown = algae_json(answer, asked, anew)
-        click.echo(json.dumps(shown, ensure_ascii=False, indent=2, allow_nan=False))
+        echo(json.dumps(shown, ensure_ascii=False, indent=2, allow_nan=False))
     else:
-        click.echo("\n".join(algae_told(answer, asked, anew)))
+        echo("\n".join(map(str, algae_told(answer, asked, anew))))
     if report:
-        click.echo(f"Report written to {report}.", err=as_json)
+        echo(say("Report written to {report}.", report=report), err=as_json)
 
 
 def asked_day(day: str) -> date:
@@ -65,7 +68,9 @@ def asked_day(day: str) -> date:
     try:
         return date.fromisoformat(day.strip())
     except ValueError:
-        raise BadInput(f"{day!r} is no day; write year, month and day as in 2027-05-03.") from None
+        raise BadInput(
+            say("{day!r} is no day; write year, month and day as in 2027-05-03.", day=day)
+        ) from None
 
 
 def described_room(source: str) -> "AlgaeRoom":
@@ -86,7 +91,14 @@ def replanned_on(answer: "AlgaeAnswer", day: date, lost: str | None, missing: st
     number = (day - answer.first).days
     if not 0 <= number < answer.demand.days:
         last = answer.day(answer.demand.days - 1)
-        raise BadInput(f"{day} is outside the schedule, which runs from {answer.first} to {last}.")
+        raise BadInput(
+            say(
+                "{day} is outside the schedule, which runs from {first} to {last}.",
+                day=day,
+                first=answer.first,
+                last=last,
+            )
+        )
     return after_loss(answer, number, lost=_vessels(lost), missing=_vessels(missing),
                       effort=EFFORT)  # fmt: skip
 
@@ -98,7 +110,12 @@ def _vessels(typed: str | None) -> tuple[tuple[str, int], ...]:
             continue
         kind, _, number = words.strip().rpartition(" ")
         if not kind or not number.isdigit():
-            raise BadInput(f"{words.strip()!r} is no vessel; write kind and number, as carboy 3.")
+            raise BadInput(
+                say(
+                    "{typed!r} is no vessel; write kind and number, as carboy 3.",
+                    typed=words.strip(),
+                )
+            )
         found.append((kind, int(number)))
     return tuple(found)
 
@@ -109,7 +126,7 @@ def algae_told(answer: "AlgaeAnswer", asked: date | None, anew: "Loss | None") -
     from protoconch.pictures.algae_vessels import vessels_meaning
     from protoconch.sheets.algae_section import algae_title, algae_words, moves_on
 
-    said = [algae_title(answer) + ".", "", algae_words(answer), supply_meaning(answer),
+    said = [f"{algae_title(answer)}.", "", algae_words(answer), supply_meaning(answer),
             vessels_meaning(answer)]  # fmt: skip
     said += [f"  {answer.day(s.day)}: {s.remedy}" for s in answer.short[:10]]
     number = max(0, ((asked or answer.first) - answer.first).days)
@@ -161,5 +178,7 @@ def _write(page: str, file: str) -> None:
     try:
         Path(file).write_text(page, encoding="utf-8")
     except OSError as error:
-        reason = (error.strerror or "it cannot be opened").lower()
-        raise BadInput(f"The report cannot be written to {file}: {reason}.") from None
+        reason = error.strerror.lower() if error.strerror else say("it cannot be opened")
+        raise BadInput(
+            say("The report cannot be written to {file}: {reason}.", file=file, reason=reason)
+        ) from None

@@ -4,10 +4,19 @@ from pathlib import Path
 
 import click
 
+from protoconch.cli.telling import command, echo, option
+from protoconch.words import say
 
-@click.command()
-@click.option("--data", metavar="FOLDER", type=click.Path(path_type=Path, file_okay=False),
-              help="Folder of the records.")  # fmt: skip
+
+@command(
+    say("Whether the records are whole: the database, the log, the description, the photos."),
+)
+@option(
+    "--data",
+    metavar="FOLDER",
+    type=click.Path(path_type=Path, file_okay=False),
+    help=say("Folder of the records."),
+)
 def check(data: Path | None) -> None:
     """Whether the records are whole: the database, the log, the description, the photos."""
     from protoconch.operations.opening import open_records
@@ -19,10 +28,14 @@ def check(data: Path | None) -> None:
 
     found = list(faults())
     for sentence in found:
-        click.echo(sentence)
+        echo(sentence)
     if found:
         raise SystemExit(1)
-    click.echo(
-        f"The records in {place()} are whole: {Entry.objects.count():,} entries of the log,"
-        f" {Photo.objects.count():,} photos."
+    echo(
+        say(
+            "The records in {place} are whole: {entries:,} entries of the log, {photos:,} photos.",
+            place=place(),
+            entries=Entry.objects.count(),
+            photos=Photo.objects.count(),
+        )
     )

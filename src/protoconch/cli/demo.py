@@ -6,25 +6,35 @@ from pathlib import Path
 import click
 
 from protoconch.cli.serve import HOST, PORT
+from protoconch.cli.telling import command, echo, option
+from protoconch.words import joined, say
 
-INVENTED = "The hatchery, its people and all numbers of its log are invented."
+INVENTED = say("The hatchery, its people and all numbers of its log are invented.")
 
 
-@click.command()
-@click.option("--host", default=HOST, show_default=True, help="Where to listen.")
-@click.option("--port", type=click.IntRange(0, 65535), default=PORT, show_default=True)
-@click.option("--data", metavar="FOLDER", type=click.Path(path_type=Path, file_okay=False),
-              help="Folder of its records; one beside your own where not said.")  # fmt: skip
-@click.option("--new", is_flag=True, help="Begin anew: what was logged in it is deleted.")
-@click.option("--report", metavar="FILE",
-              help="Write the report of its season into a file instead of serving it.")  # fmt: skip
+@command(
+    say("The invented hatchery, planned, half a season logged, served."),
+    examples=(
+        "protoconch demo",
+        "protoconch demo --report season.html",
+    ),
+)
+@option("--host", default=HOST, show_default=True, help=say("Where to listen."))
+@option("--port", type=click.IntRange(0, 65535), default=PORT, show_default=True)
+@option(
+    "--data",
+    metavar="FOLDER",
+    type=click.Path(path_type=Path, file_okay=False),
+    help=say("Folder of its records; one beside your own where not said."),
+)
+@option("--new", is_flag=True, help=say("Begin anew: what was logged in it is deleted."))
+@option(
+    "--report",
+    metavar="FILE",
+    help=say("Write the report of its season into a file instead of serving it."),
+)
 def demo(host: str, port: int, data: Path | None, new: bool, report: str | None) -> None:
-    """The invented hatchery, planned, half a season logged, served.
-
-    \b
-    protoconch demo
-    protoconch demo --report season.html
-    """  # noqa: D301 - click reads the backspace as: keep these lines
+    """The invented hatchery, planned, half a season logged, served."""
     if report:
         written_report(report)
     else:
@@ -52,16 +62,29 @@ def served(host: str, port: int, data: Path, *, new: bool) -> None:
     from protoconch.operations.demonstration import begin_demonstration
     from protoconch.operations.starting import started
 
-    click.echo(INVENTED)
+    echo(INVENTED)
     if started():
-        click.echo(
-            "Its sign-in was told when it was made; protoconch demo --new makes it anew, with"
-            " another one."
+        echo(
+            say(
+                "Its sign-in was told when it was made; protoconch demo --new makes it anew, with"
+                " another one."
+            )
         )
     else:
-        click.echo("This takes one or two minutes, once.")
-        name, password = begin_demonstration(datetime.now(UTC), click.echo)
-        click.echo(f"\nSign in as: {name}\nPassword:   {password}\n(This is told only now.)\n")
+        echo(say("This takes one or two minutes, once."))
+        name, password = begin_demonstration(datetime.now(UTC), echo)
+        echo(
+            joined(
+                [
+                    "",
+                    say("Sign in as: {name}", name=name),
+                    say("Password: {password}", password=password),
+                    say("(This is told only now.)"),
+                    "",
+                ],
+                "\n",
+            )
+        )
     run(host, port)
 
 
@@ -77,9 +100,9 @@ def written_report(report: str) -> None:
     from protoconch.sheets.season_answer import answer_text
 
     hatchery = described_hatchery("demo")
-    click.echo(f"Planning the season of {hatchery.name} (invented) ...")
+    echo(say("Planning the season of {name} (invented) ...", name=hatchery.name))
     answer = season(hatchery, asked_target(hatchery, None, None, None, None), today=None, seed=SEED)
     write_report(answer, report)
-    click.echo()
-    click.echo(answer_text(answer))
-    click.echo(f"\nSeason report: {Path(report).resolve()}")
+    echo()
+    echo(answer_text(answer))
+    echo(f"\n{say('Season report: {file}', file=str(Path(report).resolve()))}")

@@ -12,23 +12,26 @@ from typing import Any
 import click
 
 from protoconch import __version__
+from protoconch.cli.language import speak
+from protoconch.cli.telling import Telling, TellingOption, option
 from protoconch.errors import ProtoconchError, UnknownName
+from protoconch.words import joined, say
 
 # The matrices here are small: more threads would only wait for each other.
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
 COMMANDS = {
-    "plan": "From a target to a feasible plan, its odds and what limits it.",
-    "work": "The work of a day, with amounts and their working.",
-    "outlook": "Will the season make it, given the log, and what would help.",
-    "site": "Is the seawater system sound: flows, pressures, doses, findings.",
-    "algae": "What to inoculate, feed and harvest, and how sure the food is.",
-    "calc": "One calculation of the trade, alone.",
-    "demo": "The invented hatchery, planned, half a season logged, served.",
-    "serve": "The web program, for this machine or the phones of the crew.",
-    "backup": "All records into one file, while the program goes on.",
-    "restore": "The records of a backup into an empty place.",
-    "check": "Whether the records are whole: the log, the description, the photos.",
+    "plan": say("From a target to a feasible plan, its odds and what limits it."),
+    "work": say("The work of a day, with amounts and their working."),
+    "outlook": say("Will the season make it, given the log, and what would help."),
+    "site": say("Is the seawater system sound: flows, pressures, doses, findings."),
+    "algae": say("What to inoculate, feed and harvest, and how sure the food is."),
+    "calc": say("One calculation of the trade, alone."),
+    "demo": say("The invented hatchery, planned, half a season logged, served."),
+    "serve": say("The web program, for this machine or the phones of the crew."),
+    "backup": say("All records into one file, while the program goes on."),
+    "restore": say("The records of a backup into an empty place."),
+    "check": say("Whether the records are whole: the log, the description, the photos."),
 }
 """Every command is an object of its own name in the module of that name in this folder. It is
 loaded only when it is called, so that the help comes at once."""
@@ -58,7 +61,7 @@ def mistakes_told() -> Iterator[None]:
         raise Mistake(str(mistake)) from mistake
 
 
-class Protoconch(click.Group):
+class Protoconch(Telling, click.Group):
     """The group of all commands, each loaded when it is called."""
 
     def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002
@@ -81,18 +84,23 @@ class Protoconch(click.Group):
         commands = self.list_commands(ctx)
         if args and args[0] not in commands and not args[0].startswith("-"):
             near = get_close_matches(args[0], commands, n=1)
-            hint = f" Did you mean {near[0]}?" if near else f" There are {', '.join(commands)}."
-            raise UnknownName(f"There is no command {args[0]}.{hint}")
+            hint = (
+                say("Did you mean {name}?", name=near[0])
+                if near
+                else say("There are {names}.", names=", ".join(commands))
+            )
+            raise UnknownName(joined([say("There is no command {name}.", name=args[0]), hint]))
         return super().resolve_command(ctx, args)
 
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
         """The commands in the help, without loading them."""
-        with formatter.section("Commands"):
-            formatter.write_dl([(name, COMMANDS[name]) for name in self.list_commands(ctx)])
+        with formatter.section(str(say("Commands"))):
+            formatter.write_dl([(name, str(COMMANDS[name])) for name in self.list_commands(ctx)])
 
     def make_context(self, *args: Any, **kwargs: Any) -> click.Context:
-        """As in click, with mistakes told in a sentence."""
+        """As in click, with mistakes told in a sentence; the language is known from here on."""
         with mistakes_told():
+            speak()
             return super().make_context(*args, **kwargs)
 
     def invoke(self, ctx: click.Context) -> Any:
@@ -101,20 +109,29 @@ class Protoconch(click.Group):
             return super().invoke(ctx)
 
 
+def _speak(_ctx: click.Context, _option: click.Parameter, asked: str | None) -> None:
+    if asked:
+        speak(asked)
+
+
 @click.group(
     cls=Protoconch,
+    told=(say("Plan and run the season of a small seawater hatchery that raises marine snails."),),
+    examples=(
+        "protoconch plan demo",
+        'protoconch calc ration tank="500 L" wanted=20000 culture=4e6',
+    ),
     invoke_without_command=True,
     context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
 )
-@click.version_option(__version__, prog_name="protoconch")
+@option("--language", metavar="CODE", is_eager=True, expose_value=False, callback=_speak,
+        help=say("The language of what is said, as in --language es."))  # fmt: skip
+@click.version_option(
+    __version__, prog_name="protoconch", cls=TellingOption, help=say("Show the version and exit.")
+)
 @click.pass_context
 def main(ctx: click.Context) -> None:
-    """Plan and run the season of a small seawater hatchery that raises marine snails.
-
-    \b
-    protoconch plan demo
-    protoconch calc ration tank="500 L" wanted=20000 culture=4e6
-    """  # noqa: D301 - click reads the backspace as: keep these lines
+    """Plan and run the season of a small seawater hatchery that raises marine snails."""
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="replace")  # a terminal without µ still gets its answer

@@ -11,6 +11,7 @@ from uuid import UUID, uuid5
 
 import click
 
+from protoconch.cli.telling import as_json, command, echo, option
 from protoconch.errors import BadInput, MissingInput
 from protoconch.words import say
 
@@ -39,19 +40,20 @@ class Looked(NamedTuple):
     counts: "tuple[CountAgain, ...]"
 
 
-@click.command()
+@command(
+    say("Will the season make it, given all that was logged, and what would help most."),
+    examples=(
+        "protoconch outlook demo",
+        "protoconch outlook my-hatchery.toml --log entries.csv",
+        "protoconch outlook my-hatchery.toml --log entries.csv --day 2027-07-14 --json",
+    ),
+)
 @click.argument("hatchery", metavar="HATCHERY.toml|demo")
-@click.option("--log", "log_file", metavar="LOG.csv", help="The log, as the program writes it out.")
-@click.option("--day", metavar="YYYY-MM-DD", help="The day; that of the last entry if not given.")
-@click.option("--json", "as_json", is_flag=True, help="The answer as JSON.")
+@option("--log", "log_file", metavar="LOG.csv", help=say("The log, as the program writes it out."))
+@option("--day", metavar="YYYY-MM-DD", help=say("The day; that of the last entry if not given."))
+@as_json()
 def outlook(hatchery: str, log_file: str | None, day: str | None, as_json: bool) -> None:
-    r"""Will the season make it, given all that was logged, and what would help most.
-
-    \b
-    protoconch outlook demo
-    protoconch outlook my-hatchery.toml --log entries.csv
-    protoconch outlook my-hatchery.toml --log entries.csv --day 2027-07-14 --json
-    """
+    """Will the season make it, given all that was logged, and what would help most."""
     from protoconch.cli.algae import asked_day
 
     asked = None if day is None else asked_day(day)
@@ -65,9 +67,9 @@ def outlook(hatchery: str, log_file: str | None, day: str | None, as_json: bool)
     looked = looked_at(plan, log, asked)
     if as_json:
         told = outlook_json(looked)
-        click.echo(json.dumps(told, ensure_ascii=False, indent=2, allow_nan=False))
+        echo(json.dumps(told, ensure_ascii=False, indent=2, allow_nan=False))
     else:
-        click.echo("\n".join(outlook_told(looked)))
+        echo("\n".join(map(str, outlook_told(looked))))
 
 
 def season_plan(hatchery: str) -> "SeasonPlan":

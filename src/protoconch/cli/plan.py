@@ -7,7 +7,9 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from protoconch.cli.telling import as_json, command, echo, option
 from protoconch.errors import BadInput, MissingInput, ProtoconchError
+from protoconch.words import joined, phrase, say
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -25,16 +27,31 @@ def today_here() -> date:
     return datetime.now().astimezone().date()
 
 
-@click.command()
+@command(
+    say("From a target to a feasible plan, its odds and what limits it."),
+    examples=(
+        "protoconch plan demo",
+        (
+            'protoconch plan my-hatchery.toml --target 1200 --size "80 mm" --by 2028-10-31 '
+            "--confidence 0.8"
+        ),
+        "protoconch plan my-hatchery.toml --report season.html",
+    ),
+)
 @click.argument("hatchery", metavar="HATCHERY.toml|demo")
-@click.option("--target", help="Juveniles wanted, for example 1200.")
-@click.option("--size", help='Their shell length, for example "80 mm".')
-@click.option("--by", help="The day by which they are wanted, for example 2028-10-31.")
-@click.option("--confidence", help="How sure it must be, for example 0.8 or 80 %.")
-@click.option("--report", metavar="FILE", help="Write the season report, one HTML file.")
-@click.option("--seed", type=int, default=SEED, show_default=True,
-              help="The same seed gives the same answer.")  # fmt: skip
-@click.option("--json", "as_json", is_flag=True, help="The answer as JSON.")
+@option("--target", help=say("Juveniles wanted, for example 1200."))
+@option("--size", help=say('Their shell length, for example "80 mm".'))
+@option("--by", help=say("The day by which they are wanted, for example 2028-10-31."))
+@option("--confidence", help=say("How sure it must be, for example 0.8 or 80 %."))
+@option("--report", metavar="FILE", help=say("Write the season report, one HTML file."))
+@option(
+    "--seed",
+    type=int,
+    default=SEED,
+    show_default=True,
+    help=say("The same seed gives the same answer."),
+)
+@as_json()
 def plan(
     hatchery: str,
     target: str | None,
@@ -45,13 +62,7 @@ def plan(
     seed: int,
     as_json: bool,
 ) -> None:
-    """From a target to a feasible plan, its odds and what limits it.
-
-    \b
-    protoconch plan demo
-    protoconch plan my-hatchery.toml --target 1200 --size "80 mm" --by 2028-10-31 --confidence 0.8
-    protoconch plan my-hatchery.toml --report season.html
-    """  # noqa: D301 - click reads the backspace as: keep these lines
+    """From a target to a feasible plan, its odds and what limits it."""
     from protoconch.sheets.season_answer import answer_json, answer_text
 
     described = described_hatchery(hatchery)
@@ -61,11 +72,11 @@ def plan(
     if report:
         write_report(answer, report)
     if as_json:
-        click.echo(json.dumps(answer_json(answer), ensure_ascii=False, indent=2, allow_nan=False))
+        echo(json.dumps(answer_json(answer), ensure_ascii=False, indent=2, allow_nan=False))
     else:
-        click.echo(answer_text(answer))
+        echo(answer_text(answer))
     if report:
-        click.echo(f"Report written to {report}.", err=as_json)
+        echo(say("Report written to {report}.", report=report), err=as_json)
 
 
 def plan_for(
@@ -104,30 +115,35 @@ def asked_target(
     def part(typed: str | None, name: str, kept: Any, read: Any) -> Any:
         if typed is None:
             if own is None:
-                faults.append(f"Say --{name}: the hatchery's file has no [target].")
+                faults.append(say("Say --{name}: the hatchery's file has no [target].", name=name))
             return kept
         try:
             return read(typed)
         except ProtoconchError as fault:
-            faults.append(str(fault))
+            faults.append(fault.sentence)
             return kept
 
     animals = part(target, "target", own and own.animals,
-                   lambda t: _whole(quantity(t, "1", "the target")))  # fmt: skip
-    size_mm = part(size, "size", own and own.size_mm, lambda t: quantity(t, "mm", "the size"))
+                   lambda t: _whole(quantity(t, "1", phrase("the target"))))  # fmt: skip
+    size_mm = part(
+        size, "size", own and own.size_mm, lambda t: quantity(t, "mm", phrase("the size"))
+    )
     day = part(by, "by", own and own.by, _day)
     sure = part(confidence, "confidence", own and own.confidence,
-                lambda t: round(quantity(t, "1", "the confidence"), 9))  # fmt: skip
+                lambda t: round(quantity(t, "1", phrase("the confidence")), 9))  # fmt: skip
     if faults:
         kind = MissingInput if all(fault.startswith("Say --") for fault in faults) else BadInput
-        raise kind(" ".join(faults))
+        raise kind(joined(faults))
     return Target(animals, size_mm, day, sure)
 
 
 def _whole(number: float) -> int:
     if not 1 <= number <= 10_000_000:
         raise BadInput(
-            f"The target is {number:g} animals; it must be a number from 1 to 10,000,000."
+            say(
+                "The target is {number:g} animals; it must be a number from 1 to 10,000,000.",
+                number=number,
+            )
         )
     return round(number)
 
@@ -137,7 +153,10 @@ def _day(typed: str) -> date:
         return date.fromisoformat(typed.strip())
     except ValueError:
         raise BadInput(
-            f"The date {typed!r} is no day; write year, month and day as in 2028-10-31."
+            say(
+                "The date {typed!r} is no day; write year, month and day as in 2028-10-31.",
+                typed=typed,
+            )
         ) from None
 
 
@@ -185,4 +204,10 @@ def write_report(answer: "SeasonPlan", file: str) -> None:
     try:
         Path(file).write_text(page, encoding="utf-8")
     except OSError as fault:
-        raise BadInput(f"{file} cannot be written: {fault.strerror or fault}.") from None
+        raise BadInput(
+            say(
+                "{file} cannot be written: {reason}.",
+                file=file,
+                reason=fault.strerror or str(fault),
+            )
+        ) from None

@@ -4,18 +4,24 @@ from pathlib import Path
 
 import click
 
+from protoconch.cli.telling import command, echo, option
+from protoconch.words import say
 
-@click.command()
+
+@command(
+    say("The records of a backup into an empty place."),
+    examples=("protoconch restore hatchery-2027-07-14.zip --data new-folder",),
+)
 @click.argument("file", type=click.Path(path_type=Path, dir_okay=False))
-@click.option("--data", metavar="FOLDER", type=click.Path(path_type=Path, file_okay=False),
-              help="Folder of the records, new or empty.")  # fmt: skip
-@click.option("--overwrite", is_flag=True, help="Delete the records that are there first.")
+@option(
+    "--data",
+    metavar="FOLDER",
+    type=click.Path(path_type=Path, file_okay=False),
+    help=say("Folder of the records, new or empty."),
+)
+@option("--overwrite", is_flag=True, help=say("Delete the records that are there first."))
 def restore(file: Path, data: Path | None, overwrite: bool) -> None:
-    """The records of a backup into an empty place.
-
-    \b
-    protoconch restore hatchery-2027-07-14.zip --data new-folder
-    """  # noqa: D301 - click reads the backspace as: keep these lines
+    """The records of a backup into an empty place."""
     from protoconch.cli.backup import told
     from protoconch.operations.opening import open_records
 
@@ -23,4 +29,4 @@ def restore(file: Path, data: Path | None, overwrite: bool) -> None:
     from protoconch.operations.keeping.restoring import restore as restored
 
     rows = restored(file, overwrite=overwrite)
-    click.echo(f"Restored from {file}: {told(rows)}. Everybody signs in anew.")
+    echo(say("Restored from {file}: {what}. Everybody signs in anew.", file=file, what=told(rows)))

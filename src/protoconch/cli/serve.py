@@ -4,28 +4,43 @@ from pathlib import Path
 
 import click
 
-from protoconch.words import say
+from protoconch.cli.telling import command, echo, option
+from protoconch.words import joined, listed, say
 
 HOST, PORT = "127.0.0.1", 8311
 
 
-@click.command()
-@click.option("--host", default=HOST, show_default=True,
-              help="Where to listen; 0.0.0.0 lets the phones in the same network in.")  # fmt: skip
-@click.option("--port", type=click.IntRange(0, 65535), default=PORT, show_default=True)
-@click.option("--data", metavar="FOLDER", type=click.Path(path_type=Path, file_okay=False),
-              help="Folder of the records.")  # fmt: skip
-@click.option("--own-certificate", is_flag=True,
-              help="Answer over https as well, at the next port, with a certificate of its own:"
-              " phones that trust it open today's work without network.")  # fmt: skip
+@command(
+    say("The web program, on this machine or for the phones of the crew."),
+    examples=(
+        "protoconch serve",
+        "protoconch serve --host 0.0.0.0 --data hatchery",
+        "protoconch serve --host 0.0.0.0 --own-certificate",
+    ),
+)
+@option(
+    "--host",
+    default=HOST,
+    show_default=True,
+    help=say("Where to listen; 0.0.0.0 lets the phones in the same network in."),
+)
+@option("--port", type=click.IntRange(0, 65535), default=PORT, show_default=True)
+@option(
+    "--data",
+    metavar="FOLDER",
+    type=click.Path(path_type=Path, file_okay=False),
+    help=say("Folder of the records."),
+)
+@option(
+    "--own-certificate",
+    is_flag=True,
+    help=say(
+        "Answer over https as well, at the next port, with a certificate of its own:"
+        " phones that trust it open today's work without network."
+    ),
+)
 def serve(host: str, port: int, data: Path | None, own_certificate: bool) -> None:
-    """The web program, on this machine or for the phones of the crew.
-
-    \b
-    protoconch serve
-    protoconch serve --host 0.0.0.0 --data hatchery
-    protoconch serve --host 0.0.0.0 --own-certificate
-    """  # noqa: D301 - click reads the backspace as: keep these lines
+    """The web program, on this machine or for the phones of the crew."""
     from protoconch.operations.opening import open_records
 
     open_records(data)
@@ -38,22 +53,33 @@ def run(host: str, port: int, *, own_certificate: bool = False) -> None:
     from protoconch.web.serving import serve as serving
 
     def ready(found: list[str]) -> None:
-        click.echo(f"Protoconch answers at {' and '.join(found)}")
+        echo(say("Protoconch answers at {addresses}", addresses=listed(found)))
         if own_certificate:
             _tell_certificate(found)
         if not started():
             code = first_code()
             link = f"{found[0]}welcome/?code={code.replace(' ', '-')}"
-            click.echo(
-                f"Nobody is known here yet. Begin here, on this machine: {link}\n"
-                f"From another machine the first page asks for this code: {code}"
+            echo(
+                joined(
+                    [
+                        say(
+                            "Nobody is known here yet. Begin here, on this machine: {link}",
+                            link=link,
+                        ),
+                        say(
+                            "From another machine the first page asks for this code: {code}",
+                            code=code,
+                        ),
+                    ],
+                    "\n",
+                )
             )
-        click.echo("Stop it with Ctrl-C; what was acknowledged is kept.")
+        echo(say("Stop it with Ctrl-C; what was acknowledged is kept."))
 
     try:
         serving(host, port, ready, own_certificate=own_certificate)
     except KeyboardInterrupt:
-        click.echo("\nStopped.")
+        echo(f"\n{say('Stopped.')}")
 
 
 def _tell_certificate(found: list[str]) -> None:
@@ -64,7 +90,7 @@ def _tell_certificate(found: list[str]) -> None:
 
     own = own_certificate(settings.DATA)
     http = [address for address in found if address.startswith("http:")]
-    click.echo(
+    echo(
         say(
             "Once on each phone: open {address}trust/ and follow the pictures. The certificate to"
             " trust begins with these words: {words}.",

@@ -7,7 +7,9 @@ from typing import TYPE_CHECKING
 
 import click
 
+from protoconch.cli.telling import as_json, command, echo, option
 from protoconch.errors import BadInput
+from protoconch.words import say
 
 if TYPE_CHECKING:
     from protoconch.waterworks.description import Waterworks
@@ -15,18 +17,19 @@ if TYPE_CHECKING:
 DEMO_DAY = date(2027, 6, 1)
 
 
-@click.command()
+@command(
+    say("Is the seawater system sound: flows, pressures, doses, findings."),
+    examples=(
+        "protoconch site demo",
+        "protoconch site my-hatchery.toml --report site.html",
+    ),
+)
 @click.argument("hatchery", metavar="HATCHERY.toml|demo")
-@click.option("--report", metavar="FILE", help="Write the site report, one HTML file.")
-@click.option("--day", help="The day from which the store is forecast, as 2027-06-01.")
-@click.option("--json", "as_json", is_flag=True, help="The answer as JSON.")
+@option("--report", metavar="FILE", help=say("Write the site report, one HTML file."))
+@option("--day", help=say("The day from which the store is forecast, as 2027-06-01."))
+@as_json()
 def site(hatchery: str, report: str | None, day: str | None, as_json: bool) -> None:
-    """Is the seawater system sound: flows, pressures, doses, findings.
-
-    \b
-    protoconch site demo
-    protoconch site my-hatchery.toml --report site.html
-    """  # noqa: D301 - click reads the backspace as: keep these lines
+    """Is the seawater system sound: flows, pressures, doses, findings."""
     from protoconch.sheets.site_answer import site_json, site_text
     from protoconch.sheets.site_report import site_page
     from protoconch.waterworks.assessment import assessment
@@ -37,11 +40,11 @@ def site(hatchery: str, report: str | None, day: str | None, as_json: bool) -> N
     if report:
         _write(site_page(seen, name, first, invented=invented), report)
     if as_json:
-        click.echo(json.dumps(site_json(seen), ensure_ascii=False, indent=2, allow_nan=False))
+        echo(json.dumps(site_json(seen), ensure_ascii=False, indent=2, allow_nan=False))
     else:
-        click.echo(site_text(seen, name))
+        echo(site_text(seen, name))
     if report:
-        click.echo(f"Report written to {report}.", err=as_json)
+        echo(say("Report written to {report}.", report=report), err=as_json)
 
 
 def _described(source: str) -> "tuple[Waterworks, str, bool]":
@@ -67,7 +70,10 @@ def _day(typed: str | None, usual: date) -> date:
         return date.fromisoformat(typed.strip())
     except ValueError:
         raise BadInput(
-            f"The day {typed!r} is none; write year, month and day as in 2027-06-01."
+            say(
+                "The day {typed!r} is none; write year, month and day as in 2027-06-01.",
+                typed=typed,
+            )
         ) from None
 
 
@@ -75,5 +81,7 @@ def _write(page: str, file: str) -> None:
     try:
         Path(file).write_text(page, encoding="utf-8")
     except OSError as error:
-        reason = (error.strerror or "it cannot be opened").lower()
-        raise BadInput(f"The report cannot be written to {file}: {reason}.") from None
+        reason = error.strerror.lower() if error.strerror else say("it cannot be opened")
+        raise BadInput(
+            say("The report cannot be written to {file}: {reason}.", file=file, reason=reason)
+        ) from None

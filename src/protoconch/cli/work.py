@@ -8,25 +8,34 @@ from typing import TYPE_CHECKING
 
 import click
 
+from protoconch.cli.telling import command, echo, option
 from protoconch.errors import BadInput, MissingInput
+from protoconch.words import say
 
 if TYPE_CHECKING:
     from protoconch.season.answer import SeasonPlan
     from protoconch.work.task import Task
 
 
-@click.command()
+@command(
+    say("The work of a day of the plan, with amounts and their working."),
+    examples=(
+        "protoconch work demo --day 2027-07-14",
+        "protoconch work my-hatchery.toml --day 2027-07-14 --show-working",
+        "protoconch work my-hatchery.toml --all --ics season.ics --csv season.csv",
+    ),
+)
 @click.argument("hatchery", metavar="HATCHERY.toml|demo")
-@click.option("--day", metavar="YYYY-MM-DD", help="The day whose work is listed.")
-@click.option("--all", "whole", is_flag=True, help="The work of the whole season.")
-@click.option("--target", help="Juveniles wanted, for example 1200.")
-@click.option("--size", help="Their shell length, for example 80 mm.")
-@click.option("--by", help="The day by which they are wanted, for example 2028-10-31.")
-@click.option("--confidence", help="How sure it must be, for example 80 %.")
-@click.option("--csv", "csv_file", metavar="FILE", help="Write the list as CSV.")
-@click.option("--ics", "ics_file", metavar="FILE", help="Write the list as a calendar.")
-@click.option("--json", "as_json", is_flag=True, help="The list as JSON.")
-@click.option("--show-working", is_flag=True, help="Steps, and how each amount was worked out.")
+@option("--day", metavar="YYYY-MM-DD", help=say("The day whose work is listed."))
+@option("--all", "whole", is_flag=True, help=say("The work of the whole season."))
+@option("--target", help=say("Juveniles wanted, for example 1200."))
+@option("--size", help=say("Their shell length, for example 80 mm."))
+@option("--by", help=say("The day by which they are wanted, for example 2028-10-31."))
+@option("--confidence", help=say("How sure it must be, for example 80 %."))
+@option("--csv", "csv_file", metavar="FILE", help=say("Write the list as CSV."))
+@option("--ics", "ics_file", metavar="FILE", help=say("Write the list as a calendar."))
+@option("--json", "as_json", is_flag=True, help=say("The list as JSON."))
+@option("--show-working", is_flag=True, help=say("Steps, and how each amount was worked out."))
 def work(
     hatchery: str,
     day: str | None,
@@ -40,13 +49,7 @@ def work(
     as_json: bool,
     show_working: bool,
 ) -> None:
-    """The work of a day of the plan, with amounts and their working.
-
-    \b
-    protoconch work demo --day 2027-07-14
-    protoconch work my-hatchery.toml --day 2027-07-14 --show-working
-    protoconch work my-hatchery.toml --all --ics season.ics --csv season.csv
-    """  # noqa: D301 - click reads the backspace as: keep these lines
+    """The work of a day of the plan, with amounts and their working."""
     asked = asked_day(day, whole=whole)
     plan = season_plan(hatchery, target, size, by, confidence)
     tasks = tasks_asked(plan, asked)
@@ -55,11 +58,11 @@ def work(
         *([_write(ics_file, _calendar(plan, tasks))] if ics_file else []),
     ]
     if as_json:
-        click.echo(_json(plan, tasks, asked))
+        echo(_json(plan, tasks, asked))
     elif not written or asked:
-        click.echo(_told(plan, tasks, asked, show_working=show_working))
+        echo(_told(plan, tasks, asked, show_working=show_working))
     for path in written:
-        click.echo(f"Written to {path}.", err=True)
+        echo(say("Written to {path}.", path=path), err=True)
 
 
 def season_plan(
@@ -80,14 +83,16 @@ def asked_day(day: str | None, *, whole: bool) -> date | None:
         if whole:
             return None
         raise MissingInput(
-            "Say for which day, as in --day 2027-07-14, or --all for the whole season."
+            say("Say for which day, as in --day 2027-07-14, or --all for the whole season.")
         )
     if whole:
-        raise BadInput("Give --day for one day or --all for the whole season, not both.")
+        raise BadInput(say("Give --day for one day or --all for the whole season, not both."))
     try:
         return date.fromisoformat(day.strip())
     except ValueError:
-        raise BadInput(f"{day!r} is no day; write year, month and day as in 2027-07-14.") from None
+        raise BadInput(
+            say("{day!r} is no day; write year, month and day as in 2027-07-14.", day=day)
+        ) from None
 
 
 def tasks_asked(plan: "SeasonPlan", day: date | None) -> tuple["Task", ...]:
@@ -100,14 +105,19 @@ def tasks_asked(plan: "SeasonPlan", day: date | None) -> tuple["Task", ...]:
     work = season_work(plan)
     if work.span is None:
         raise BadInput(
-            "The plan has no batch, so there is no work to list; `protoconch plan` says why."
+            say("The plan has no batch, so there is no work to list; `protoconch plan` says why.")
         )
     if day is None:
         return work.tasks()
     first, last = work.span
     if not first <= day <= last:
         raise BadInput(
-            f"{day} is outside the season of this plan, which has work from {first} to {last}."
+            say(
+                "{day} is outside the season of this plan, which has work from {first} to {last}.",
+                day=day,
+                first=first,
+                last=last,
+            )
         )
     return work.tasks_on(day)
 
@@ -117,15 +127,21 @@ def _told(
 ) -> str:
     from protoconch.sheets.work_list import day_words, one_line, work_text
 
-    invented = " (invented)" if plan.hatchery.invented else ""
-    head = [f"{one_line(plan.hatchery.name)}{invented}"]
+    name = one_line(plan.hatchery.name)
+    head = [str(say("{name} (invented)", name=name)) if plan.hatchery.invented else name]
     if not plan.feasible:
         head.append(
-            f"This plan reaches its target with odds of {plan.odds.value:.0%}, less than the "
-            f"{plan.target.confidence:.0%} asked; `protoconch plan` says what would help."
+            str(
+                say(
+                    "This plan reaches its target with odds of {odds:.0%}, less than the "
+                    "{asked:.0%} asked; `protoconch plan` says what would help.",
+                    odds=plan.odds.value,
+                    asked=plan.target.confidence,
+                )
+            )
         )
     if not tasks and day:
-        return "\n".join([*head, "", f"{day_words(day)}: no tasks."])
+        return "\n".join([*head, "", str(say("{day}: no tasks.", day=day_words(day)))])
     return "\n".join([*head, "", work_text(tasks, show_working=show_working)])
 
 
@@ -159,5 +175,11 @@ def _write(file: str, content: bytes) -> Path:
     try:
         path.write_bytes(content)
     except OSError as fault:
-        raise BadInput(f"{file} cannot be written: {fault.strerror or fault}.") from None
+        raise BadInput(
+            say(
+                "{file} cannot be written: {reason}.",
+                file=file,
+                reason=fault.strerror or str(fault),
+            )
+        ) from None
     return path
