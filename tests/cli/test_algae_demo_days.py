@@ -48,9 +48,9 @@ def test_a_crash_of_the_largest_culture_on_any_day_is_answered_in_seconds(answer
     first = min(life.started for life in answer.plan.lives) + 1
     for day in range(first, answer.demand.days, EVERY):
         lost = largest_culture(answer.plan, day)
-        start = time.perf_counter()
+        start = time.process_time()
         loss = after_loss(answer, day, lost=(lost,))
-        assert time.perf_counter() - start < SECONDS
+        assert time.process_time() - start < SECONDS
         assert faults(loss.replan.plan) == ()
         assert loss.replan.after <= loss.replan.before + 1e-6
         told = {(n, spell.species) for spell in loss.spells
