@@ -164,12 +164,12 @@ def read(code: str) -> dict[str, Catalog]:
 
 def renewed(code: str, wanted: Texts) -> dict[str, Catalog]:
     """The .po files of a language with exactly the texts of the program."""
-    known: dict[Any, tuple[str, Message]] = {
-        message.id: (name, message)
-        for name, one in read(code).items()
-        for message in one
-        if message.id
-    }
+    known: dict[Any, tuple[str, Message]] = {}
+    for name, one in read(code).items():
+        for message in one:
+            # a text that has moved may stand in two files: where it has its translation counts
+            if message.id and (_whole(message) or message.id not in known):
+                known[message.id] = (name, message)
     made: dict[str, Catalog] = {}
     for text in sorted(wanted, key=str):
         places = sorted(wanted[text])
@@ -192,6 +192,10 @@ def _every_form(said: Any) -> Any:
         return said
     last = next((form for form in reversed(said) if form), "")
     return tuple(form or last for form in said)
+
+
+def _whole(message: Message) -> bool:
+    return all(message.string) if isinstance(message.string, tuple) else bool(message.string)
 
 
 def faults(made: dict[str, Catalog]) -> list[str]:
