@@ -5,6 +5,7 @@ weekday is met, and without spares, which is quicker to solve and harder on a cr
 """
 
 import time
+from functools import partial
 
 import numpy as np
 import pytest
@@ -15,6 +16,8 @@ from protoconch.algae.chain.what_if import largest_culture
 from protoconch.algae.species import alga
 from protoconch.cli.plan import plan_for
 from protoconch.cli.season_work import season_algae
+from protoconch.season.plan.planning import plan_season
+from protoconch.season.plan.study import Effort
 
 SECONDS, EVERY = 5.0, 6
 
@@ -24,6 +27,8 @@ def answer():
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr("protoconch.cli.season_work.SEASONS", 2)
         patch.setattr("protoconch.algae.chain.sureness.spare_ladder", lambda room: [{}])
+        quick = partial(plan_season, effort=Effort(common=400, fresh=600, look=200))
+        patch.setattr("protoconch.season.plan.planning.plan_season", quick)
         season = plan_for("demo", None, None, None, None)
         return season_algae(season, season.hatchery.algae_room)
 
