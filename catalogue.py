@@ -33,13 +33,18 @@ MARKS: dict[str, tuple[int, ...]] = {  # the call, and which of its parts are te
 NAMED = ("given", "planned", "Given")
 """Calls that name an input of a formula, which people read with spaces."""
 
+NUMBERED = ("sources/species/*.toml", "sources/tables/season.toml", "sources/tables/outlook.toml")
+"""Data files whose numbers are listed by name: veliger.density.day_4 as "veliger", "density"..."""
+
 DATA: dict[str, tuple[str, ...]] = {
     "sources/tables/*.toml": ("conditions", "missing"),
-    "sources/species/*.toml": ("conditions", "missing", "common_name", "size_measure"),
+    "sources/species/*.toml": ("conditions", "missing", "common_name", "size_measure", "notes"),
     "hatchery/*limits.toml": ("conditions",),
     "sources/tables/algae_counting.toml": ("name", "what_to_do"),
     "sources/tables/algae_growth.toml": ("why",),
     "sources/tables/flocculation.toml": ("name", "first", "then", "note"),
+    "sources/tables/media.toml": ("name", "how"),
+    "sources/tables/storage.toml": ("say",),
     "sources/tables/materials.toml": ("name", "reason", "instead"),
     "sources/tables/outage.toml": ("steps",),
     "sources/tables/uv.toml": ("organism", "kind", "effect"),
@@ -93,6 +98,8 @@ def _texts_of(path: Path, name: str) -> Iterator[str | tuple[str, str]]:
     elif path.suffix == ".html":
         yield from _texts_of_template(path)
     elif path.suffix == ".toml":
+        if any(Path(name).match(pattern) for pattern in NUMBERED):
+            yield from _named_numbers(tomllib.loads(path.read_text()))
         for pattern, keys in DATA.items():
             if Path(name).match(pattern):
                 yield from _texts_of_data(tomllib.loads(path.read_text()), keys)
@@ -111,6 +118,13 @@ def _texts_of_python(code: str) -> Iterator[str | tuple[str, str]]:
             yield from (text for texts in given for text in texts if text)
         elif len(given) == len(places):
             yield from zip(*given, strict=True)
+
+
+def _named_numbers(table: dict[str, Any]) -> Iterator[str]:
+    for name, inner in table.items():
+        if isinstance(inner, dict) and name != "species":
+            yield name.replace("_", " ")
+            yield from _named_numbers(inner)
 
 
 def _written(part: ast.expr) -> Iterator[str]:

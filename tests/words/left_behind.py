@@ -32,9 +32,11 @@ def marked(folder: Path) -> Iterator[None]:
     """Within it, Spanish is English between marks."""
     made = Catalog(locale="es", fuzzy=False)
     for text in catalogue.texts():
-        one = (OPEN + text[0] + CLOSE, OPEN + text[1] + CLOSE) if isinstance(text, tuple) else (
-            text if text in KEPT else OPEN + text + CLOSE)  # fmt: skip
-        made.add(text, one)
+        if isinstance(text, tuple):
+            one, many = (OPEN + form + CLOSE for form in text)
+            made.add(text, (one, many, many))  # Spanish has a form of its own for millions
+        else:
+            made.add(text, text if text in KEPT else OPEN + text + CLOSE)
     place = folder / "es" / "LC_MESSAGES"
     place.mkdir(parents=True, exist_ok=True)
     (place / "django.mo").write_bytes(catalogue.loaded({"all": made}, "es"))
@@ -47,7 +49,7 @@ def marked(folder: Path) -> Iterator[None]:
     _forget()
 
 
-KEPT = {"1,234.5"}
+KEPT = {"1,234.5", "j F Y", "j F", "j M", "l j F"}
 """Texts that are forms and no words."""
 
 
@@ -82,14 +84,19 @@ class _Page(HTMLParser):
             self.parts.append(data)
 
 
-def left(html: str, own: Iterable[str] = ()) -> list[str]:
+def left(html: str, own: Iterable[str] = (), published: Iterable[str] = ()) -> list[str]:
     """The pieces of a page that stand in no translated text.
+
+    published: sources, which stay in the language they appeared in.
 
     own: words that are people's own, or anything else that is not translated.
     """
     page = _Page()
     page.feed(html)
-    return left_in_text("".join(page.parts), own)
+    text = "".join(page.parts)
+    for source in published:
+        text = text.replace(source, " ")
+    return left_in_text(text, own)
 
 
 def left_in_text(text: str, own: Iterable[str] = ()) -> list[str]:

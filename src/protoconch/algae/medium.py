@@ -91,7 +91,7 @@ def medium(name: str, volume_l: float, silicate_doses: float | None = None) -> M
         {key: molarity_um(mg, _of(parts[key]["molar_mass"])) for key, mg in content.items()},
         {key: dose * _of(table["stocks"][key]["dose_ml_l"]) * volume_l
          for key, dose in doses.items()},
-        {parts[key]["name"]: mg * volume_l / 1000 for key, mg in content.items() if mg > 0},
+        {say(parts[key]["name"]): mg * volume_l / 1000 for key, mg in content.items() if mg > 0},
         _cautions(doses["silicate"], _of(table["silicate_precipitates"])),
     )  # fmt: skip
 
@@ -130,12 +130,16 @@ def stock_recipe(stock: str, volume_l: float = 1.0) -> StockRecipe:
     parts = [part for part in table["components"].values() if part["stock"] == stock]
     primary = [part for part in parts if part["by_primary_stock"]]
     return StockRecipe(
-        table["stocks"][stock]["name"],
+        say(table["stocks"][stock]["name"]),
         volume_l,
-        {part["name"]: _of(part["stock_g_l"]) * volume_l for part in parts if part not in primary},
-        {part["name"]: volume_l for part in primary},
-        {part["name"]: _of(part["stock_g_l"]) / 10 for part in primary},
-        table["stocks"][stock]["how"],
+        {
+            say(part["name"]): _of(part["stock_g_l"]) * volume_l
+            for part in parts
+            if part not in primary
+        },
+        {say(part["name"]): volume_l for part in primary},
+        {say(part["name"]): _of(part["stock_g_l"]) / 10 for part in primary},
+        say(table["stocks"][stock]["how"]),
     )
 
 

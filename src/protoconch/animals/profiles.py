@@ -68,7 +68,7 @@ def read_profile(key: str, text: str, file: str) -> Species:
     words = _words(document, header)
     months = _months(document, header)
     regimes = _regimes(document, header, values)
-    notes = _texts(document, header, "notes")
+    notes = tuple(map(say, _texts(document, header, "notes")))
     feeds = header.get("larvae_feed")
     if not isinstance(feeds, bool):
         document.fault((HEADER, "larvae_feed"), say("larvae_feed must be true or false."))

@@ -91,8 +91,8 @@ def algae_words(answer: AlgaeAnswer) -> str:
     return say(
         "From {day} on, {cultures} cultures are started, at most {gap:.1%} more work than the "
         "least that is possible. In {runs} simulated seasons with cultures lost by chance, "
-        "{met:.0%} of all days are fed, which reaches the {aim:.0%} aimed at. Spare cultures for each species: "
-        "{spare}."
+        "{met:.0%} of all days are fed, which reaches the {aim:.0%} aimed at. "
+        "Spare cultures for each species: {spare}."
         if answer.sure.enough
         else "From {day} on, {cultures} cultures are started, at most {gap:.1%} more work than the "
         "least that is possible. In {runs} simulated seasons with cultures lost by chance, "

@@ -8,7 +8,7 @@ from types import MappingProxyType
 from typing import Literal, get_args
 
 from protoconch.sources.reading_toml import Document, did_you_mean, parse
-from protoconch.words import say
+from protoconch.words import phrase, say
 
 Seen = Literal["read", "abstract", "quoted", "memory", "none"]
 """How a publication was seen: in full; its abstract or opening; where another text quotes it; not
@@ -16,6 +16,12 @@ for this program, cited from memory; not a publication."""
 
 PRACTICE, ASSUMPTION, OWN = "practice", "assumption", "own-log"
 """Ids of the three entries that are no publication."""
+
+NO_PUBLICATION = (
+    phrase("Common practice, no source"), phrase("Assumption of this program, no source"),
+    phrase("The hatchery's own log"),
+)  # fmt: skip
+"""What the citations of those three say, for those who translate."""
 
 FIELDS = ("citation", "seen", "doi", "address", "note")
 
@@ -73,6 +79,8 @@ def _reference(document: Document, key: str, table: object) -> Reference | None:
             text = document.words((key, name), table.get(name, ""), f"{key}: {name}")
             words[name] = text or ""
     seen = words.pop("seen")
+    if seen == "none":  # no publication but words of ours
+        words["citation"] = say(words["citation"])
     for kind in get_args(Seen):
         if seen == kind:
             return Reference(id=key, seen=kind, **words)

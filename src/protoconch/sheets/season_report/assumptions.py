@@ -8,7 +8,7 @@ from protoconch.sheets.look import Html, joined, paragraph, section, table, tag
 from protoconch.sheets.season_report.answer import species_written
 from protoconch.sources.references import references
 from protoconch.sources.values import Confidence, SourcedValue
-from protoconch.words import say
+from protoconch.words import begun, say
 
 KNOWN_HOW: dict[Confidence, str] = {
     "assumption": say("Assumed by this program, no source"),
@@ -79,8 +79,10 @@ def _row(value: SourcedValue) -> tuple[str, ...]:
 
 def name_written(name: str) -> str:
     """A dotted name as words: veliger.density.day_4 becomes Veliger: density, day 4."""
-    first, *others = (part.replace("_", " ") for part in name.split("."))
-    return f"{first.capitalize()}: {', '.join(others)}" if others else first.capitalize()
+    first, *others = (say(part.replace("_", " ")) for part in name.split("."))
+    if not others:
+        return begun(first)
+    return say("{first}: {others}", first=begun(first), others=joined(others, ", "))
 
 
 def number_written(number: float, unit: str) -> str:

@@ -17,7 +17,7 @@ TOO_WARM_OR_COLD = phrase(
 
 def checklist() -> tuple[str, ...]:
     """What to see to before a fill, one sentence each; common practice, no source."""
-    return tuple(row["say"] for row in table("storage")["before_filling"])
+    return tuple(say(row["say"]) for row in table("storage")["before_filling"])
 
 
 def first_flush_l(size: PipeSize, length_m: float) -> float:

@@ -14,12 +14,13 @@ from django.utils import timezone
 from django.utils.formats import date_format
 from django.utils.html import format_html
 from django.utils.safestring import SafeString, mark_safe
-from django.utils.translation import get_language
+from django.utils.translation import gettext as _
 
 from protoconch.pictures.drawing import Picture
 from protoconch.sheets.look import figure
 from protoconch.units import text
 from protoconch.web.shell.field_markup import field_markup
+from protoconch.words import say
 
 register = template.Library()
 
@@ -28,6 +29,12 @@ register = template.Library()
 def amount(value: float, unit: str = "1") -> str:
     """A number with its unit, as the crew reads it."""
     return text(value, unit)
+
+
+@register.filter
+def said(name: str) -> str:
+    """A name of the program, such as that of a kind of entry, in the reader's words."""
+    return str(say(name))
 
 
 @register.filter
@@ -42,8 +49,7 @@ def day(moment: date | datetime | None) -> str:
     """The day by the site's clock, in words: 14 July 2027."""
     if not moment:
         return ""
-    english = (get_language() or "en").startswith("en")
-    return date_format(_here(moment), "j F Y" if english else "DATE_FORMAT")
+    return date_format(_here(moment), _("j F Y"))
 
 
 @register.filter

@@ -75,7 +75,7 @@ def first_start(room: RoomNow) -> str:
     assert room.schedule is not None  # noqa: S101 - asked only with a schedule
     assert room.first is not None  # noqa: S101
     number = min((life.started for life in room.schedule.lives), default=0)
-    return date_format(room.first + timedelta(days=max(0, number)), "j F")
+    return date_format(room.first + timedelta(days=max(0, number)), _("j F"))
 
 
 def _told_by_schedule(room: RoomNow) -> str:
@@ -86,7 +86,7 @@ def _told_by_schedule(room: RoomNow) -> str:
     if not near:
         return _("Food for every tank in the next two weeks")
     tank = near[0].tank[:1].upper() + near[0].tank[1:]
-    day = date_format(plan.first + timedelta(days=near[0].first), "l j F")
+    day = date_format(plan.first + timedelta(days=near[0].first), _("l j F"))
     named = {"tank": coded(tank, room.season), "day": day, "n": len({one.tank for one in near}) - 1}
     if not named["n"]:
         return _("%(tank)s goes short of food from %(day)s") % named
@@ -133,7 +133,7 @@ def density(one: CultureNow) -> str:
         return _("not counted")
     last = one.counts[-1]
     value, low, high = (f"{cells / 1e6:.3g}" for cells in (last.cells_per_ml, last.low, last.high))
-    named = {"value": value, "low": low, "high": high, "day": date_format(last.when, "j M")}
+    named = {"value": value, "low": low, "high": high, "day": date_format(last.when, _("j M"))}
     if last.low == last.high:
         return _("%(value)s million/mL on %(day)s") % named
     return _("%(value)s million/mL (%(low)s to %(high)s) on %(day)s") % named
@@ -172,7 +172,7 @@ def food_words(one: Food, begin: date) -> tuple[str, str, str, str]:
     if one.days_short:
         place = next(i for i, (a, g) in enumerate(zip(one.asked_g, one.given_g, strict=True))
                      if g < a * (1 - 1e-6))  # fmt: skip
-        first = date_format(begin + timedelta(days=place), "j F")
+        first = date_format(begin + timedelta(days=place), _("j F"))
         lacks = ngettext("short on one day, %(day)s", "short on %(n)s days, first on %(day)s",
                          one.days_short) % {"n": one.days_short, "day": first}  # fmt: skip
     return alga(one.species).name, f"{amount(asked)} g", f"{amount(given)} g", lacks

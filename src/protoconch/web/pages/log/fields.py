@@ -8,6 +8,7 @@ from django.utils.translation import gettext as _
 from protoconch.log.entry import Entry
 from protoconch.log.fields import ONE_OF, field_of
 from protoconch.units import text
+from protoconch.words import say
 
 HIDDEN = ("payload",)
 
@@ -25,9 +26,10 @@ def _told(kind: str, content: Mapping[str, Any], one: str = "") -> Iterator[tupl
         field = field_of(kind, name)
         if isinstance(value, list) and any(isinstance(part, Mapping) for part in value):
             for number, part in enumerate(value, 1):
-                yield from _told(kind, part, f"{ONE_OF.get(name, name)} {number}")
+                yield from _told(kind, part, f"{say(ONE_OF.get(name, name))} {number}")
         else:
-            words = f"{one}, {field.words}" if one else field.words
+            words = str(say(field.words))
+            words = f"{one}, {words}" if one else words
             yield words[:1].upper() + words[1:], _value(value, field.shown_unit)
 
 

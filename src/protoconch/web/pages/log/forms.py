@@ -18,7 +18,7 @@ from protoconch.log.fields import ONE_OF, field_of
 from protoconch.log.kinds import kind
 from protoconch.units import text
 from protoconch.web.shell.reading import as_shown, unit_typed
-from protoconch.words import english
+from protoconch.words import begun, english, say
 
 SPARE_ROWS = 2
 """Empty rows offered in a list of foods or of size classes."""
@@ -144,16 +144,16 @@ class _Making:
         inner = next(iter(_schema(self.kind_name)["$defs"].values()))
         given = [row for row in value if isinstance(row, Mapping)] if _is_list(value) else []
         for number, row in enumerate((*given, *[{}] * SPARE_ROWS)):
-            one = f"{ONE_OF.get(name, name)} {number + 1}"
+            one = f"{say(ONE_OF.get(name, name))} {number + 1}"
             yield from self.fields(inner, f"{path}.{number}", row, one)
 
     def _field(self, name: str, told: Mapping[str, Any], value: Any, one: str) -> forms.Field:
         words = field_of(self.kind_name, name)
-        label = words.words[:1].upper() + words.words[1:] + (f", {one}" if one else "")
+        label = begun(say(words.words)) + (f", {one}" if one else "")
         if told.get("type") == "boolean":
             return forms.BooleanField(label=label, initial=bool(value), required=False)
         if "enum" in told:
-            choices = [(each, each or _("nothing")) for each in told["enum"]]
+            choices = [(each, str(say(each)) if each else _("nothing")) for each in told["enum"]]
             empty = [] if value in told["enum"] else [("", _("choose"))]
             return forms.CharField(label=label, initial=value, required=False,
                                    widget=forms.Select(choices=[*empty, *choices]))  # fmt: skip

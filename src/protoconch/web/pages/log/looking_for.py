@@ -14,6 +14,7 @@ from protoconch.records.models import Entry as Row
 from protoconch.records.models import Site
 from protoconch.records.queries.log import rows
 from protoconch.web.shell.fields import Day, Words
+from protoconch.words import say
 
 
 class LookingFor(forms.Form):
@@ -22,7 +23,7 @@ class LookingFor(forms.Form):
     words = Words(120, label=_("Words"), required=False)
     kind = forms.ChoiceField(
         label=_("What"), required=False,
-        choices=[("", _("anything")), *((name, name) for name in KINDS)],
+        choices=[("", _("anything")), *((name, str(say(name))) for name in KINDS)],
     )  # fmt: skip
     where = Words(label=_("Place"), required=False)
     batch = Words(label=_("Batch"), required=False)

@@ -13,7 +13,7 @@ from protoconch.units import text
 from protoconch.web.pages.log.forms import shown
 from protoconch.web.shell.quick_widgets import Chosen, Typed
 from protoconch.web.shell.reading import as_shown, unit_typed, with_unit
-from protoconch.words import joined
+from protoconch.words import joined, say
 from protoconch.work.entries.asked import Blank
 
 BETWEEN = re.compile(r"[;\s]+")
@@ -38,11 +38,11 @@ def fields_of(start: str, blank: Blank) -> Mapping[str, forms.Field]:
     name, label = f"{start}.{blank.name}", _capital(blank.words)
     if blank.sort == "choice" and blank.times == 0:
         ticked = str(blank.value or "").split(", ")
-        choices = [(each, each) for each in blank.choices]
+        choices = [(each, str(say(each))) for each in blank.choices]
         return {name: Several(label=label, initial=ticked, choices=choices, required=False)}
     if blank.times <= 1:
         return {name: _field(blank, label, beside(blank))}
-    one = _capital(ONE_OF.get(blank.name.rpartition(".")[2], blank.words))
+    one = _capital(str(say(ONE_OF.get(blank.name.rpartition(".")[2], blank.words))))
     last = min(blank.times, MOST_BOXES) - 1
     return {
         f"{name}.{n}": _field(blank, f"{one} {n + 1}", "", "done" if n == last else "next")
@@ -90,7 +90,7 @@ def _field(blank: Blank, label: str, hint: str, key: str = "done") -> forms.Fiel
 def _widget(blank: Blank, attrs: dict[str, Any]) -> forms.Widget:
     if blank.sort == "choice":
         empty = [] if blank.value in blank.choices else [("", _("choose"))]
-        return Chosen(attrs, choices=[*empty, *((each, each) for each in blank.choices)])
+        return Chosen(attrs, choices=[*empty, *((each, str(say(each))) for each in blank.choices)])
     if blank.sort == "text":
         return Typed(attrs)
     if blank.times == 0:

@@ -90,7 +90,7 @@ def near_day(day: date, today: date) -> str:
         return _("tomorrow")
     if day <= today + timedelta(days=6):
         return date_format(day, "l")
-    return date_format(day, "j F")
+    return date_format(day, _("j F"))
 
 
 def wrong(water: WaterNow) -> list[str]:
@@ -143,14 +143,14 @@ def due_words(one: CartridgeNow) -> str:
     elif one.due[1] == one.rots:
         said = _("Its pressures would let it stay longer.")
     else:
-        best, early, late = (date_format(when, "j M") for when in one.due)
+        best, early, late = (date_format(when, _("j M")) for when in one.due)
         said = _("By its pressures it is due about %(best)s, in eight cases of ten between"
                  " %(early)s and %(late)s.") % {"best": best, "early": early,
                                                 "late": late}  # fmt: skip
     if one.rots is not None and one.fitted is not None:
         rots = _("Wet since %(begin)s: change or sanitise it by %(rots)s, whatever the pressure"
-                 " says.") % {"begin": date_format(one.fitted, "j M"),
-                              "rots": date_format(one.rots, "j M")}  # fmt: skip
+                 " says.") % {"begin": date_format(one.fitted, _("j M")),
+                              "rots": date_format(one.rots, _("j M"))}  # fmt: skip
         said = f"{said} {rots}"
     return said
 
