@@ -23,11 +23,11 @@ def test_nothing_is_wrong_with_what_the_log_has_taught(site, signed_in_page, fau
     page.goto("/season")
     page.get_by_text("3 numbers from this hatchery's log are ready to be used").wait_for()
     page.get_by_role("link", name="See how far each moved").click()
-    page.get_by_role("heading", name="Ready to be used").wait_for()
+    page.get_by_role("heading", name="Ready to be used", exact=True).wait_for()
     assert faults_of_page(page) == []
     assert page.evaluate("document.documentElement.scrollWidth - innerWidth") <= 0
     page.get_by_role("button", name="Use them").click()
-    page.get_by_role("heading", name="In use").wait_for()
+    page.get_by_role("heading", name="In use", exact=True).wait_for()
     assert faults_of_page(page) == []
     page.get_by_role("button", name="Go back to the numbers of the book").click()
-    page.get_by_role("heading", name="Left as they are").wait_for()
+    page.get_by_role("heading", name="Left as they are", exact=True).wait_for()

@@ -7,7 +7,7 @@ from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
-from django.utils.translation import ngettext
+from django.utils.translation import gettext_lazy, ngettext
 from django.views.decorators.http import require_POST
 
 from protoconch.errors import ProtoconchError
@@ -21,24 +21,37 @@ from protoconch.pictures.words import counted, unit_written
 from protoconch.records.models import Person
 from protoconch.records.queries.learning import in_use, offer
 from protoconch.season.outlook.own_numbers import OwnNumber
-from protoconch.sheets.season_report.assumptions import name_written
 from protoconch.sources.values import SourcedValue
 from protoconch.web.access import Request, Role, allowed
 
 HARDLY, LITTLE, CLEARLY = 0.1, 0.5, 1.0
 """Standard deviations of the book's belief up to which a number has moved so far in words."""
 WIDE = 0.01
+IN_WORDS = {
+    "incubation.days": gettext_lazy("Days to hatch"),
+    "incubation.q10": gettext_lazy("How much faster all goes in water ten degrees warmer"),
+    "incubation.hatch_share": gettext_lazy("Share of eggs that hatch"),
+    "competence_days": gettext_lazy("Days until larvae are ready to settle"),
+    "veliger.survival": gettext_lazy("Share of larvae that live to settling"),
+    "settlement.metamorphosis_share": gettext_lazy("Share of ready larvae that settle"),
+    "post_larva.survival": gettext_lazy("Share of the settled that live to the nursery"),
+    "small_juvenile.survival": gettext_lazy("Share that live as small juveniles"),
+    "juvenile.survival": gettext_lazy("Share that live as large juveniles"),
+    "variation.growth_site": gettext_lazy("Growth, beside that of the book"),
+    "growth.size_cv": gettext_lazy("How unlike in size animals of one age are"),
+    "variation.batch": gettext_lazy("How unlike batches are"),
+    "variation.tank": gettext_lazy("How unlike tanks of one batch are"),
+    "count.clumping_k": gettext_lazy("How evenly larvae lie in aliquots"),
+    "count.dead_seen_share": gettext_lazy("Share of the dead that are found"),
+}
+"""Names of what a log can teach, by the outlook's own."""
 
 
 @dataclass(frozen=True, slots=True)
 class Learned:
-    """A number in words: that of the book, that of the log, how far it moved, from which seasons.
-
-    asked: by which name the description calls it.
-    """
+    """A number in words: the book's, the log's, how far it moved, and the seasons behind it."""
 
     name: str
-    asked: str
     book: str
     own: str
     moved: str
@@ -122,7 +135,7 @@ def _answered(request: Request, do: Callable[[Person], str]) -> HttpResponse:
 def told(number: OwnNumber) -> Learned:
     """A number in words."""
     return Learned(
-        name_written(number.value.name), number.value.name, _range(number.before),
+        str(IN_WORDS.get(number.name, number.value.name)), _range(number.before),
         _range(number.value), _moved(number),
         tuple(
             ngettext(
