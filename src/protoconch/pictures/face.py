@@ -24,7 +24,7 @@ class Colours:
     rule: str
 
 
-DAY = Colours("#f6f1e7", "#fffdf8", "#12303b", "#1c666f", "#47606a", "#d9cfbd")
+DAY = Colours("#f6f1e7", "#fffdf8", "#12303b", "#155961", "#3b535d", "#d9cfbd")
 NIGHT = Colours("#0c1c23", "#132a33", "#f1e9da", "#7fcdcb", "#b4c0bf", "#35505a")
 PAPER = Colours("#ffffff", "#ffffff", "#000000", "#333333", "#333333", "#b5b5b5")
 

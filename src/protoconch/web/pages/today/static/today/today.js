@@ -15,9 +15,12 @@ const first = (line) =>
   [...line.querySelectorAll(".settle [data-needed]")].find((f) => !f.value && !f.closest("details:not([open])")) ||
   line.querySelector(".settle button");
 
-// opening a line puts the cursor where the number goes
+// opening a line puts the cursor where the number goes, and Save where the thumb is
 document.addEventListener("toggle", ({ target }) => {
-  if (target.open && target.matches(".one") && !target.closest(".settled,.waiting")) first(target)?.focus();
+  if (!target.open || !target.matches(".one") || target.closest(".settled,.waiting")) return;
+  first(target)?.focus();
+  const form = target.querySelector(".settle");
+  if (form?.offsetHeight < innerHeight / 2) form.querySelector("button:last-of-type")?.scrollIntoView({ block: "nearest" });
 }, true);
 
 document.addEventListener("submit", async (event) => {
