@@ -21,6 +21,13 @@ class Telling(click.Command):
         super().__init__(*args, **named)
         self.told, self.examples = told, examples
 
+    def get_help_option(self, ctx: click.Context) -> click.Option | None:
+        """As in click, with a help that is told in the words of now."""
+        found = super().get_help_option(ctx)
+        if found is not None:
+            found.help = say("Show this message and exit.")
+        return found
+
     def format_help_text(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
         """The help in the words of now; the lines of the examples are kept."""
         if not self.told:

@@ -4,7 +4,7 @@ from collections.abc import Callable
 from datetime import date, timedelta
 
 from protoconch.pictures.drawing import Point, curve, element, line, shape, simplified
-from protoconch.pictures.lettering import Label, Lettering
+from protoconch.pictures.lettering import Label, Lettering, room_for
 from protoconch.pictures.room import Lane, Numbers
 from protoconch.pictures.scales import NumberScale, TimeScale
 from protoconch.pictures.words import amount
@@ -46,8 +46,11 @@ def lane_down(
     """
     out = NumberScale(0, lane.top * 1.04, *sides)
     parts = _lane_parts(lane, time, first_day, lambda along, number: (out.at(number), along))
-    for i, words in enumerate((lane.short, lane.short_unit)):
-        letters.add(Label(words, sides[0], time.start - 42 + 15 * i, ("strong", "small")[i]))
+    width = sides[1] - sides[0]
+    for i, (words, style) in enumerate(((lane.short, "strong"), (lane.short_unit, "small"))):
+        letters.add(
+            Label(_shortened(words, width, style), sides[0], time.start - 42 + 15 * i, style)
+        )
     letters.add(
         Label(say("of {number}", number=amount(lane.available)), sides[0], time.start - 12, "small")
     )
@@ -58,6 +61,16 @@ def lane_down(
             Label(amount(used), sides[1], y + shift, "strong", "end") for shift in (5, 20, -12)
         ])  # fmt: skip
     return parts
+
+
+def _shortened(words: str, room: float, style: str) -> str:
+    """The words, with fewer letters and a full stop where a narrow column cannot hold them."""
+    told = str(words)
+    if room_for(told, style) <= room:
+        return told
+    while len(told) > 1 and room_for(f"{told}.", style) > room:
+        told = told[:-1].rstrip()
+    return f"{told}."
 
 
 def _lane_parts(
