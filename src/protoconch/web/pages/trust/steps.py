@@ -61,7 +61,7 @@ def phones(authority: str) -> Sequence[Phone]:
                   Row(_("Wi-Fi certificate"))),
             _step(_("The phone warns you, and it is right to: read above what you trust. Then"
                     " choose Install anyway."),
-                  _("Your data won't be private"), Row(_("Don't install")),
+                  _("Warning"), Row(_("Don't install")),
                   Row(_("Install anyway"), pressed=True)),
             _step(_("Choose the file that was downloaded."), _("Downloads"),
                   Row(file, pressed=True)),
@@ -79,6 +79,6 @@ def phones(authority: str) -> Sequence[Phone]:
                   _("About"), Row(_("Name")), Row(_("Version")),
                   Row(_("Certificate Trust"), pressed=True)),
             _step(_("Switch the certificate on."), _("Certificate Trust"),
-                  Row(authority, pressed=True, switch=True)),
+                  Row("Protoconch", pressed=True, switch=True)),
         )),
     )  # fmt: skip

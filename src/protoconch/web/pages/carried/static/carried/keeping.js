@@ -10,8 +10,10 @@ const ids = (form) => [...form.querySelectorAll("input[type=hidden]")].filter((f
 
 // The answer and its page; {kept} where it waits on the phone now; {lost} where even that failed.
 export async function send(form, button) {
-  for (const field of ids(form)) if (await isUsed(field.value).catch(() => false)) field.value = uuid();
-  const data = new FormData(form, button);
+  const data = new FormData(form, button); // at once: on the tablet the name is in the form for this moment only
+  for (const field of ids(form)) {
+    if (await isUsed(field.value).catch(() => false)) data.set(field.name, (field.value = uuid()));
+  }
   try {
     const answer = await asked(form.action, { method: "POST", body: data }, PATIENCE);
     const text = await answer.text();
