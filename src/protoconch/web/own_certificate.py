@@ -221,7 +221,7 @@ def _vouched(name: str, own: OwnCertificate) -> bool:
     found = _loaded(own.authority).extensions.get_extension_for_class(x509.NameConstraints).value
     allowed = found.permitted_subtrees or ()
     if _address(name):
-        nets = [one.value for one in allowed if isinstance(one, x509.IPAddress)]
+        nets = [ip_network(str(one.value)) for one in allowed if isinstance(one, x509.IPAddress)]
         return any(ip_address(name) in net for net in nets)
     names = [one.value for one in allowed if isinstance(one, x509.DNSName)]
     return any(name == one or name.endswith(f".{one}") for one in names)
