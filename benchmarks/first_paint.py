@@ -33,8 +33,9 @@ TIMES = """() => {
   return {paint: paint?.startTime, dom: page.domContentLoadedEventEnd, raw: page.decodedBodySize};
 }"""
 
+PAINTED = "performance.getEntriesByName('first-contentful-paint').length > 0"
 BEHIND = "performance.getEntriesByType('resource').some((one) => one.name.endsWith('/ways'))"
-"""The other ways of the lines are there, which are fetched behind the page."""
+"""Something is drawn; the other ways of the lines are there, which are fetched behind the page."""
 
 
 @dataclass(frozen=True)
@@ -133,14 +134,23 @@ def look(
             "uploadThroughput": network.up_kbit_s * 1000 / 8,
         })  # fmt: skip
     page.goto(address, wait_until="load", timeout=120_000)
-    page.wait_for_function("performance.getEntriesByName('first-contentful-paint').length > 0")
+    until(page, PAINTED)
     at_load = sum(sent)
-    page.wait_for_function(BEHIND, timeout=120_000)
+    until(page, BEHIND)
     page.wait_for_load_state("networkidle", timeout=120_000)
     times: dict[str, float] = page.evaluate(TIMES)
     lines = page.locator(".task").count()
     context.close()
     return {**times, "load": at_load, "all": sum(sent), "lines": lines}
+
+
+def until(page: Any, so: str, most: int = 1200) -> None:
+    """Wait until that is so on a page that runs no words as a script, two minutes at most."""
+    for _ in range(most):
+        if page.evaluate(so):
+            return
+        page.wait_for_timeout(100)
+    sys.exit(f"Today did not come as far as this in two minutes: {so}")
 
 
 def tell(network: Network, seen: list[dict[str, float]]) -> None:
