@@ -104,3 +104,15 @@ def test_the_thumb_reaches_the_pages_and_what_saves(begun, signed_in_page, crew)
         line.locator("summary").first.click()
     print(f"Save within reach of the thumb at {sum(reached)} of {len(reached)} lines")
     assert sum(reached) >= 0.8 * len(reached)
+
+
+def test_pages_read_the_same_without_scripts(begun, signed_in_page, crew):
+    with_scripts = signed_in_page(crew, PHONE)
+    without = signed_in_page(crew, PHONE, scripts=False)
+    for address in ("/", "/season", "/batches", "/algae", "/water", "/log", "/how-to/thin"):
+        seen = []
+        for page in (with_scripts, without):
+            page.goto(address)
+            seen.append(page.locator("main").inner_text())
+        assert len(seen[1]) > 0.95 * len(seen[0]) > 100, address
+        assert without.locator("h1").is_visible()

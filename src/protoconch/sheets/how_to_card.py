@@ -83,12 +83,14 @@ def shown_card(slug: str, species: Species, **colours: str) -> ShownCard:
                      tuple(numbers), card.record, card.writes)  # fmt: skip
 
 
+def cards_of(area: str) -> tuple[tuple[str, str], ...]:
+    """Slug and name of each card of a part of the hatchery, a key of AREA_WORDS."""
+    return tuple((slug_of(kind), card.what) for kind, card in AREAS[area].items())
+
+
 def listed_cards() -> tuple[tuple[str, tuple[tuple[str, str], ...]], ...]:
     """All cards: the words of each part of the hatchery, with slug and name of its cards."""
-    return tuple(
-        (say(AREA_WORDS[area]), tuple((slug_of(kind), card.what) for kind, card in cards.items()))
-        for area, cards in AREAS.items()
-    )
+    return tuple((say(AREA_WORDS[area]), cards_of(area)) for area in AREAS)
 
 
 def _told(number: Number, value: SourcedValue) -> ToldNumber:

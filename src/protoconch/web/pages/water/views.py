@@ -7,6 +7,7 @@ from django.shortcuts import render
 from django.utils import timezone
 
 from protoconch.errors import MissingInput
+from protoconch.sheets.how_to_card import cards_of
 from protoconch.waterworks.storage.filling import checklist
 from protoconch.web.access import Request, Role, allowed
 from protoconch.web.pages.water.seen import Kept, current, water_now
@@ -27,5 +28,5 @@ def water(request: Request) -> HttpResponse:
     if told is None:
         told = shown(water_now(request.site, state, now))
         _kept.put(key, told)
-    more = {"checklist": checklist(), "new_id": lambda: str(uuid4())}
+    more = {"checklist": checklist(), "new_id": lambda: str(uuid4()), "how_to": cards_of("water")}
     return render(request, "water/water.html", {**told, **more})  # type: ignore[dict-item]
