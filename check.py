@@ -14,7 +14,7 @@ from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent
 COVERAGE = ["--cov", "--cov-report=term"]
-PARALLEL = ["pytest", "-n", "auto", "--dist", "loadfile"]
+PARALLEL = ["pytest", "-n", "auto", "--dist", "loadfile", "--no-loadscope-reorder"]
 ON_POSTGRESQL = "tests/postgresql.py"
 RECORDS = ["tests/records", "tests/operations", "tests/web"]  # the same on both databases
 

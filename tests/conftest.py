@@ -7,6 +7,7 @@ fixtures/browser.py; `phone`, `secure` in fixtures/phones.py.
 
 import os
 
+import pytest
 from hypothesis import settings
 
 pytest_plugins = ["tests.fixtures.site", "tests.fixtures.browser", "tests.fixtures.phones"]
@@ -21,3 +22,26 @@ settings.register_profile("deep", deadline=None, max_examples=2000)
 settings.load_profile(
     os.environ.get("HYPOTHESIS_PROFILE") or ("ci" if os.environ.get("CI") else "here")
 )
+
+HEAVY = (
+    "tests/durability/", "tests/cli/test_plan.py", "tests/cli/test_algae_demo_days.py",
+    "tests/season/outlook/", "tests/operations/test_outlook.py", "tests/algae/chain/",
+    "tests/browser/",
+)  # fmt: skip
+"""What takes longest by the file, which one process runs from end to end: begun last, it would be
+waited for by the others."""
+
+
+@pytest.hookimpl(trylast=True)
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """Put the heavy files first; on PostgreSQL leave out what asks no database anything."""
+    items.sort(key=lambda item: not item.nodeid.startswith(HEAVY))
+    if os.environ.get("DATABASE_URL", "").startswith("postgres"):
+        left = [item for item in items if not _asks_the_database(item)]
+        config.hook.pytest_deselected(items=left)
+        items[:] = [item for item in items if _asks_the_database(item)]
+
+
+def _asks_the_database(item: pytest.Item) -> bool:
+    asked = {"db", "transactional_db"}.intersection(getattr(item, "fixturenames", ()))
+    return bool(asked) or item.get_closest_marker("django_db") is not None
