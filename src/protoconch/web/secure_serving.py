@@ -69,7 +69,7 @@ class SecureServer:
         self._load()
         self._server = Server((host, port), application, numthreads=threads, server_name="")
         self._server.ssl_adapter = _Handshaking(self._context)
-        self._server.error_log = _quiet  # type: ignore[method-assign] - as its makers mean it
+        self._server.error_log = _quiet  # type: ignore[method-assign]
         self._server.prepare()
 
     @property

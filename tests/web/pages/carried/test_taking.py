@@ -175,5 +175,6 @@ def test_the_worker_and_the_app_are_told_to_anybody(site):
     told = Client().get("/app.webmanifest").json()
     assert told["start_url"] == "/"
     for icon in told["icons"]:
-        with Client().get(icon["src"]) as answer:
-            assert b"".join(answer.streaming_content)
+        answer = Client().get(icon["src"])
+        assert b"".join(answer.streaming_content)
+        answer.close()

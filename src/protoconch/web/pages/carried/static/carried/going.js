@@ -93,7 +93,8 @@ async function asksWho(item, text) {
 }
 
 async function became(item, state, { sentences = [], links = [], choices = [] }) {
-  const now = (await get(item.id)) || item;
+  const now = await get(item.id);
+  if (!now || GONE.includes(now.state)) return true; // thrown away meanwhile, or sent by another tab
   Object.assign(now, { state, sentences, links, choices });
   if (GONE.includes(state)) Object.assign(now, { done: Date.now(), html: "", fields: [] });
   await put(now);

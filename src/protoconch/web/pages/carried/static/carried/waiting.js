@@ -94,7 +94,7 @@ list.addEventListener("submit", async (event) => {
   } else if (more.when) {
     item.when = more.when;
   }
-  item.state = "waiting";
+  if (!more.pin) item.state = "waiting";
   item.sentences = [];
   editing = "";
   document.activeElement?.blur();
