@@ -14,6 +14,7 @@ import string
 import sys
 import tomllib
 from collections.abc import Iterator
+from datetime import UTC, datetime
 from io import BytesIO
 from pathlib import Path
 from typing import Any
@@ -26,7 +27,7 @@ ROOT = Path(__file__).resolve().parent
 PROGRAM = ROOT / "src" / "protoconch"
 LOCALE = PROGRAM / "locale"
 MARKS: dict[str, tuple[int, ...]] = {  # the call, and which of its parts are texts
-    "say": (1,), "phrase": (1,), "counted": (2, 3), "_": (1,), "gettext": (1,),
+    "say": (1,), "phrase": (1,), "counted": (2, 3), "plural": (2, 3), "plural": (2, 3), "_": (1,), "gettext": (1,),
     "gettext_lazy": (1,), "gettext_noop": (1,), "ngettext": (1, 2), "ngettext_lazy": (1, 2),
     "positive": (3,), "not_negative": (3,), "OutOfRange": (1,),  # names of quantities
 }  # fmt: skip
@@ -242,7 +243,10 @@ def holes(text: str) -> list[str]:
 
 def loaded(made: dict[str, Catalog], code: str) -> bytes:
     """The .mo of all .po files of a language."""
-    whole = Catalog(locale=code, fuzzy=False, charset="utf-8")
+    never = datetime(2027, 1, 1, tzinfo=UTC)  # a file that changes with its texts alone
+    whole = Catalog(
+        locale=code, fuzzy=False, charset="utf-8", creation_date=never, revision_date=never
+    )
     for one in made.values():
         for message in one:
             if message.id:

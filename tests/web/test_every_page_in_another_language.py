@@ -7,6 +7,7 @@ from importlib.resources import files
 
 import pytest
 
+from protoconch.algae.species import alga, known_algae
 from protoconch.hatchery.reading import whole_demo_text
 from protoconch.records.models import Person
 from protoconch.sources.references import NO_PUBLICATION
@@ -19,17 +20,30 @@ MOST_OF_A_KIND = 2
 NOT_PAGES = re.compile(r"/static/|sign-out|\.(pdf|css|svg|ics|xlsx|csv|json|zip|toml)\b|/api/")
 OURS = (  # names and signs that are the same in every language
     "manager crew viewer hatchery practice invented Nowhere Cay Protoconch Español English TOML"
-    " kPa mJ floor max min cells mol org com html json toml CSV XLSX JSON API ZIP"
+    " kPa mJ MPa cm² umol kWh floor max min cells mol org com html json toml CSV XLSX JSON API ZIP"
+    " haliotis film UTC assumption web antigua baldock timmons ebeling Aliger gigas without double"
+    " enero febrero marzo abril mayo junio julio agosto septiembre octubre noviembre diciembre"
+    " ene feb mar abr may jun jul ago sep oct nov dic"  # dates come in Django's own Spanish
+    " lunes martes miércoles jueves viernes sábado domingo"
+    " polypropylene quartz Neubauer Fuchs Rosenthal Bürker Sedgewick Rafter silicate"
+    " http testserver serve host own certificate"
+    " entries readings plan batches animals cultures last stores now"  # files of the tables out
 )
-LATIN = re.compile(r"\b[A-Z][a-z]+(?: (?:and|cf\.) [A-Z][a-z]+|, [A-Z][a-z]+)*(?: \(.*?\))?")
-KEY = re.compile(r"\b[a-z_0-9]+(?:\.[a-z_0-9]+)+|\b[a-z]+(?:-[a-z]+)*-(?:19|20)\d\d[a-z]?\b")
+KEY = re.compile(
+    r"⟦\w+\.$"  # a word cut short at the head of a narrow column
+    r"|\b[A-Z]\w+/[A-Z][\w /-]+"  # a time zone
+    r"|\b[a-z0-9]+_\w+|[a-z_0-9]*(?:\.+[a-z_0-9]*)+\b|\[[a-z ]+\]$"  # the key of a number
+    r"|\b[a-z]+(?:-[a-z]+)*-(?:19|20)\d\d[a-z]?\b"  # and of a source
+)
 """Keys of numbers and of sources, which stand in a hatchery's file as they are."""
 
 
 @pytest.fixture
 def own() -> set[str]:
     """Words of the invented hatchery's own file."""
-    return set(WORD.findall(whole_demo_text())) | set(OURS.split())
+    species = [f"{key} {alga(key).name}" for key in known_algae()]
+    names = " ".join([whole_demo_text(), *species])
+    return set(WORD.findall(names)) | set(OURS.split())
 
 
 def sources() -> set[str]:

@@ -76,7 +76,7 @@ class _Page(HTMLParser):
     def handle_endtag(self, tag: str) -> None:
         if self.silent and tag == self.tag:
             self.silent -= 1
-        if tag in ("p", "li", "td", "th", "h1", "h2", "h3", "div", "dt", "dd", "option", "text"):
+        if tag in ("p", "li", "td", "th", "h1", "h2", "h3", "div", "dt", "dd", "option", "text", "a", "b", "label", "button"):
             self.parts.append("\n")
 
     def handle_data(self, data: str) -> None:

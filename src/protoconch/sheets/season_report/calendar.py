@@ -109,7 +109,7 @@ def _rows(todays: Iterable[TaskLike]) -> list[tuple[str, ...]]:
             joined((what, tag("span", why, class_="quiet"))),
             say(round_),
             joined(
-                tag("span", f"{task.where} ({task.batch}): ", tag("b", task.amount), class_="line")
+                tag("span", f"{task.where} ({say(task.batch)}): ", tag("b", task.amount), class_="line")
                 for task in found
             ),
         )
@@ -201,7 +201,7 @@ def _lines(same: Iterable[Sequence[TaskLike]]) -> list[Html]:
     what: defaultdict[str, defaultdict[str, list[str]]] = defaultdict(lambda: defaultdict(list))
     for found in same:
         first, last = found[0], found[-1]
-        words = f"{first.batch} {_ranged(_short(first.amount), _short(last.amount))}"
+        words = f"{say(first.batch)} {_ranged(_short(first.amount), _short(last.amount))}"
         what[first.what][first.where].append(words)
     return [
         tag(

@@ -9,6 +9,7 @@ from protoconch.animals.profiles import known_species, species
 from protoconch.hatchery.section import sensible
 from protoconch.pictures.words import MONTHS
 from protoconch.web.shell.fields import Measure, Whole
+from protoconch.words import say
 
 MONTH_CHOICES = [(str(number), _(name)) for number, name in enumerate(MONTHS, start=1)]
 
@@ -31,7 +32,7 @@ def zone_choices() -> list[tuple[str, str]]:
 
 def species_choices() -> list[tuple[str, str]]:
     """The animals of which there is a profile."""
-    return [(key, species(key).common_name) for key in known_species()]
+    return [(key, str(say(species(key).common_name))) for key in known_species()]
 
 
 def _limits(name: str) -> dict[str, Any]:

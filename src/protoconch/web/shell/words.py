@@ -53,6 +53,12 @@ def day(moment: date | datetime | None) -> str:
 
 
 @register.filter
+def weekday(of: date) -> str:
+    """The day with its weekday: Wednesday 14 July."""
+    return date_format(of, _("l j F"))
+
+
+@register.filter
 def clock(moment: datetime | None) -> str:
     """The time of day by the site's clock: 07:40."""
     return date_format(_here(moment), "H:i") if moment else ""

@@ -2,6 +2,7 @@
 
 from datetime import date
 
+from protoconch.words import phrase
 from protoconch.work.how_to.algae import ALGAE
 from protoconch.work.how_to.card import OF_SPECIES, HowTo, Number, sourced
 from protoconch.work.how_to.cautions import ALLERGY, DIVING, LAW, LIFTING, STORM, WET_MAINS
@@ -28,6 +29,14 @@ CARDS: dict[str, HowTo] = {kind: card for area in AREAS.values() for kind, card 
 """The card of each kind of work."""
 
 KINDS = tuple(HOW_TO)
+KIND_WORDS = (
+    phrase("collect"), phrase("incubate"), phrase("stock"), phrase("count"), phrase("thin"),
+    phrase("change water"), phrase("feed"), phrase("measure"), phrase("test competence"),
+    phrase("settle"), phrase("induce"), phrase("tray care"), phrase("split trays"),
+    phrase("move to nursery"), phrase("feed pellets"), phrase("siphon"), phrase("grade"),
+    phrase("weigh and measure"), phrase("prepare release"), phrase("release"),
+)  # fmt: skip
+"""The kinds as people read them in a calendar, for those who translate."""
 
 
 def task_of(

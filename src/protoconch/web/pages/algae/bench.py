@@ -46,7 +46,8 @@ def _batch(asked: dict[str, Any]) -> dict[str, Any]:
     return {
         "made": made,
         "volume": text(made.volume_l, "L"),
-        "poured": [(name, text(float(f"{ml:.3g}"), "mL")) for name, ml in poured],
+        "poured": [(stock_recipe(name).name, text(float(f"{ml:.3g}"), "mL"))
+                   for name, ml in poured],
         "recipes": [stock_recipe(name) for name, _ml in poured],
         "ways": [_microwaved(asked), _autoclaved(asked), _chlorinated(asked)],
         "weighed": [(name, text(float(f"{grams * 1000:.3g}"), "mg"))

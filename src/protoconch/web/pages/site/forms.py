@@ -16,6 +16,7 @@ from protoconch.web.shell.hatchery_fields import (
     species_choices,
     zone_choices,
 )
+from protoconch.words import say
 
 WEEKDAYS = (_("Monday"), _("Tuesday"), _("Wednesday"), _("Thursday"), _("Friday"), _("Saturday"),
             _("Sunday"))  # fmt: skip
@@ -38,7 +39,7 @@ class Where(forms.Form):
         for name, choices in (
             ("zone", zone_choices()),
             ("species", species_choices()),
-            ("regime", [(r, r.replace("_", " ")) for r in sorted(regimes)]),
+            ("regime", [(r, str(say(r.replace("_", " ")))) for r in sorted(regimes)]),
         ):
             self.fields[name].choices = choices  # type: ignore[attr-defined]
 

@@ -21,7 +21,7 @@ from protoconch.web.pages.site.algae_part import (
     kind_rows,
     line_rows,
 )
-from protoconch.words import joined
+from protoconch.words import joined, say
 
 Typed = Mapping[str, Any]
 Listed = Mapping[str, Sequence[Typed]]
@@ -66,7 +66,10 @@ def _where_changed(hatchery: Hatchery, typed: Typed, _rows: Listed) -> Hatchery:
 
 
 def _where_lines(hatchery: Hatchery) -> Lines:
-    return [(_("Place"), hatchery.place), (_("Feeding"), hatchery.regime.replace("_", " "))]
+    return [
+        (_("Place"), hatchery.place),
+        (_("Feeding"), str(say(hatchery.regime.replace("_", " ")))),
+    ]
 
 
 def _water(hatchery: Hatchery, _site: Site) -> dict[str, Any]:
