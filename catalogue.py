@@ -27,7 +27,7 @@ ROOT = Path(__file__).resolve().parent
 PROGRAM = ROOT / "src" / "protoconch"
 LOCALE = PROGRAM / "locale"
 MARKS: dict[str, tuple[int, ...]] = {  # the call, and which of its parts are texts
-    "say": (1,), "phrase": (1,), "counted": (2, 3), "plural": (2, 3), "plural": (2, 3), "_": (1,), "gettext": (1,),
+    "say": (1,), "phrase": (1,), "counted": (2, 3), "plural": (2, 3), "_": (1,), "gettext": (1,),
     "gettext_lazy": (1,), "gettext_noop": (1,), "ngettext": (1, 2), "ngettext_lazy": (1, 2),
     "positive": (3,), "not_negative": (3,), "OutOfRange": (1,),  # names of quantities
 }  # fmt: skip

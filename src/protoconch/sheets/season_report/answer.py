@@ -245,9 +245,10 @@ def _one_more(gain: float | None) -> str:
 
 def _with_unit(number: float, unit: str) -> str:
     """An amount of a limit; a share is told in percent."""
+    if unit == "share of the fullest day":
+        return say("{percent:.0f}\N{NO-BREAK SPACE}% of the fullest day", percent=100 * number)
     if unit.startswith("share"):
-        of = str.removeprefix(unit, "share").strip()
-        return joined([f"{100 * number:.0f}\N{NO-BREAK SPACE}%", *((" ", say(of)) if of else ())])
+        return f"{100 * number:.0f}\N{NO-BREAK SPACE}%{unit.removeprefix('share')}"
     return f"{amount(number)} {unit_written(unit)}"
 
 

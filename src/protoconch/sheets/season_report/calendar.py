@@ -109,7 +109,12 @@ def _rows(todays: Iterable[TaskLike]) -> list[tuple[str, ...]]:
             joined((what, tag("span", why, class_="quiet"))),
             say(round_),
             joined(
-                tag("span", f"{task.where} ({say(task.batch)}): ", tag("b", task.amount), class_="line")
+                tag(
+                    "span",
+                    f"{task.where} ({say(task.batch)}): ",
+                    tag("b", task.amount),
+                    class_="line",
+                )
                 for task in found
             ),
         )
@@ -163,7 +168,10 @@ def _events(tasks: Iterable[TaskLike]) -> str:
     for (kind, batch), when in days.items():
         if len(when) <= 2:
             events[kind].append(batch)
-    return "; ".join(f"{say(kind)} {', '.join(sorted(codes))}" for kind, codes in events.items())
+    return "; ".join(
+        f"{say(kind)} {', '.join(str(say(code)) for code in sorted(codes))}"
+        for kind, codes in events.items()
+    )
 
 
 def _month(month: date, tasks: Sequence[TaskLike]) -> Html:

@@ -49,4 +49,4 @@ def _judged(text: str, name: str, today: date) -> Soundness:
     try:
         return Soundness(hatchery, assessment(hatchery.waterworks, first=today))
     except ProtoconchError as fault:
-        return Soundness(hatchery, None, str(fault))
+        return Soundness(hatchery, None, fault.sentence)
