@@ -1,10 +1,11 @@
 """The outlook is worked out in the background when the log has grown, and kept."""
 
 from dataclasses import replace
-from datetime import UTC, datetime, timedelta
+from datetime import datetime, time, timedelta
 from uuid import uuid4
 from zoneinfo import ZoneInfo
 
+import numpy as np
 import pytest
 
 from protoconch.errors import BadInput
@@ -21,17 +22,21 @@ from protoconch.records.models import Answer
 from protoconch.records.queries.answers import planned
 from protoconch.records.queries.log import state
 from protoconch.records.queries.outlook import OUTLOOK, looked_ahead
+from protoconch.season.outlook.next_action import Choices
 from tests.web.pages.season import planted as invented
 
 pytestmark = pytest.mark.django_db
 TODAY = invented.TODAY
-NOW = datetime.now(UTC)
+NOW = datetime.combine(TODAY, time(18), ZoneInfo(invented.ZONE))
+"""After all that was logged today, at whatever hour the tests run."""
+NO_CHOICES = Choices(0.0, 0.0, (), np.zeros(0), ())
 
 
 @pytest.fixture(autouse=True)
 def nothing_remembered(monkeypatch):
-    """Fewer particles than a hatchery gets, so that the tests are quick."""
-    monkeypatch.setattr(looking_ahead, "PARTICLES", 300)
+    """Fewer particles than a hatchery gets, and no look for what would help: quick tests."""
+    monkeypatch.setattr(looking_ahead, "PARTICLES", 200)
+    monkeypatch.setattr(working, "what_helps", lambda _: (NO_CHOICES, ()))
     working.forget()
     yield
     working.forget()
@@ -72,8 +77,9 @@ def test_nothing_is_looked_ahead_for_before_the_log_has_begun(db):
     assert not Answer.objects.filter(name=OUTLOOK).exists()
 
 
-def test_it_is_made_once_and_again_when_an_animal_is_counted(season, no_past):
+def test_it_is_made_once_and_again_when_an_animal_is_counted(season, no_past, monkeypatch):
     site, _plan = season
+    monkeypatch.setattr(working, "what_helps", looking_ahead.what_helps)
     before = looked_ahead(site)
     assert (before.outlook, before.making) == (None, "being made")
     working.make_outlooks(NOW)
@@ -81,10 +87,8 @@ def test_it_is_made_once_and_again_when_an_animal_is_counted(season, no_past):
     assert first.making == "ready"
     assert first.outlook.as_of == TODAY
     assert first.outlook.entries_used > 20
-    assert first.outlook.effective_sample > 150
-    assert {a.kind for a in first.actions} <= {
-        "collect", "stock", "leave out", "wait for the slow", "extra culture", "shift the date"
-    }  # fmt: skip
+    assert first.outlook.effective_sample > 100
+    assert first.actions
     working.make_outlooks(NOW)
     assert looked_ahead(site).made == first.made
     counted(site, lambda alive: alive * 0.6)
@@ -196,13 +200,13 @@ def test_the_temperatures_of_culture_vessels_and_cold_places_are_not_the_animals
 def test_past_days_are_worked_out_a_few_at_a_time_and_then_one_a_day(season, monkeypatch):
     site, _plan = season
     monkeypatch.setattr(working, "RECENT", 2)
-    monkeypatch.setattr(working, "EVERY", 12)
+    monkeypatch.setattr(working, "EVERY", 24)
     assert made_until_done() > 1
     days = looked_ahead(site).days
     told = [day.told.as_of for day in days]
     assert told == sorted(told)
     assert told[-2:] == [TODAY - timedelta(days=2), TODAY - timedelta(days=1)]
-    assert all(day.toordinal() % 12 == 0 for day in told[:-2])
+    assert all(day.toordinal() % 24 == 0 for day in told[:-2])
     assert [day.told.observations for day in days] == sorted(day.told.observations for day in days)
     assert days[-1].told.observations > days[0].told.observations
     assert days[-1].batches[0].soon.shape == (3, working.SOON)
