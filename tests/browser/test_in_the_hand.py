@@ -116,3 +116,17 @@ def test_pages_read_the_same_without_scripts(begun, signed_in_page, crew):
             seen.append(page.locator("main").inner_text())
         assert len(seen[1]) > 0.95 * len(seen[0]) > 100, address
         assert without.locator("h1").is_visible()
+
+
+def test_the_other_ways_are_there_when_the_network_is_gone(begun, signed_in_page, crew):
+    page = signed_in_page(crew, PHONE)
+    with page.expect_response("**/ways") as behind:
+        page.goto("/")
+    behind.value.finished()
+    page.context.set_offline(True)
+    line = page.locator(".task:not(.settled)").first
+    line.locator("summary").first.click()
+    line.locator("details.other > summary", has_text="Not done").click()
+    line.locator("details.other[open] button").click()
+    line.locator(".on-phone").wait_for()
+    assert line.locator(".working").count() == 1

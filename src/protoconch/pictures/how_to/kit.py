@@ -52,10 +52,14 @@ def _part(placed: str, ink: str, paper: str) -> str:
     if across != 1 or down != 1:
         move += f" scale({across:g} {down:g})"
     lines = "".join(
-        _line(*line.strip().split(" ", 1), size, ink, paper)
-        for line in PARTS[found["part"]].split("|")
+        _line(kind, path, size, ink, paper)
+        for kind, _, path in (line.strip().partition(" ") for line in _lines(found["part"]))
     )
     return element("g", lines, transform=move)
+
+
+def _lines(part: str) -> list[str]:
+    return PARTS[part].split("|")
 
 
 def _line(kind: str, path: str, size: float, ink: str, paper: str) -> str:
