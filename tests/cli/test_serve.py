@@ -60,18 +60,32 @@ def page(address, process):
             time.sleep(0.02)
 
 
+@pytest.fixture
+def interruptible():
+    """Ctrl+C ends what the test starts, even where these tests run in the background.
+
+    A shell lets its background jobs ignore it, and what they start inherits that.
+    """
+    before = signal.signal(signal.SIGINT, signal.default_int_handler)
+    yield
+    signal.signal(signal.SIGINT, before)
+
+
 @pytest.mark.parametrize("end", [signal.SIGINT, signal.SIGTERM])
-def test_a_new_place_is_served_within_three_seconds(tmp_path, end):
+def test_a_new_place_is_served_within_three_seconds(tmp_path, end, interruptible):
     port = free_port()
     began = time.perf_counter()
     words = ("serve", "--port", port, "--data", tmp_path / "new")
     with subprocess.Popen(
         command(*words), env=settings(), text=True, stdout=subprocess.PIPE, stderr=subprocess.PIPE
     ) as process:
-        text = page(f"http://127.0.0.1:{port}/", process)
-        seconds = time.perf_counter() - began
-        process.send_signal(end)
-        told, faults = process.communicate(timeout=30)
+        try:
+            text = page(f"http://127.0.0.1:{port}/", process)
+            seconds = time.perf_counter() - began
+            process.send_signal(end)
+            told, faults = process.communicate(timeout=30)
+        finally:
+            process.kill()
     assert "<h1" in text
     assert f"http://127.0.0.1:{port}/" in told
     assert "Nobody is known here yet" in told
