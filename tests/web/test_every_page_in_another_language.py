@@ -26,7 +26,7 @@ OURS = (  # names and signs that are the same in every language
     " ene feb mar abr may jun jul ago sep oct nov dic"  # dates come in Django's own Spanish
     " lunes martes miércoles jueves viernes sábado domingo"
     " polypropylene quartz Neubauer Fuchs Rosenthal Bürker Sedgewick Rafter silicate"
-    " http testserver serve host own certificate"
+    " http testserver api serve host own certificate"
     " entries readings plan batches animals cultures last stores now"  # files of the tables out
 )
 KEY = re.compile(

@@ -1,7 +1,7 @@
 // Opens today's work without network: what was seen last is kept, with the time at which it was seen.
 // VERSION comes before this text. What was typed is not here: it lies in the browser's store.
 const LOOKS = `looks-${VERSION}`, PAGES = "pages";
-const KEPT = /^\/($|today\/[\d-]+(\/ways)?$|log\/add(\/|$)|carried\/$)/;
+const KEPT = /^\/($|today\/[\d-]+(\/ways)?$|how-to(\/|$)|log\/add(\/|$)|carried\/$)/;
 const PATIENCE = 5000, HALF_A_DAY = 12 * 3600e3;
 
 self.addEventListener("install", () => self.skipWaiting());
