@@ -5,13 +5,14 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 
 from protoconch.web.access import ANYONE, allowed
-from protoconch.web.own_certificate import own_certificate
 from protoconch.web.pages.trust.steps import phones
 
 
 @allowed(ANYONE)
 def trust(request: HttpRequest) -> HttpResponse:
     """The steps in pictures, or how to begin where the server has no certificate."""
+    from protoconch.web.own_certificate import own_certificate  # heavy, and seldom wanted
+
     own = own_certificate(settings.DATA)
     shown: dict[str, object] = {"served": bool(settings.SECURE_PORT) and own.authority.exists()}
     if shown["served"]:
@@ -28,6 +29,8 @@ def trust(request: HttpRequest) -> HttpResponse:
 @allowed(ANYONE)
 def certificate(request: HttpRequest) -> HttpResponse:  # noqa: ARG001
     """The authority's certificate, as phones install it; never its key."""
+    from protoconch.web.own_certificate import own_certificate  # heavy, and seldom wanted
+
     own = own_certificate(settings.DATA)
     if not own.authority.exists():
         raise Http404
