@@ -16,6 +16,8 @@ pytest_plugins = ["tests.fixtures.site", "tests.fixtures.browser", "tests.fixtur
 for threads in ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS"):
     os.environ.setdefault(threads, "1")
 
+os.environ.setdefault("PROTOCONCH_LANGUAGE", "en")  # whatever language the machine is in
+
 settings.register_profile("here", deadline=None)
 settings.register_profile("ci", deadline=None, derandomize=True, print_blob=True)
 settings.register_profile("deep", deadline=None, max_examples=2000)

@@ -20,14 +20,18 @@ from protoconch.words import say
 
 
 @pytest.fixture(autouse=True)
-def machine(monkeypatch: pytest.MonkeyPatch) -> Iterator[pytest.MonkeyPatch]:
-    """A machine that names no language; English again afterwards."""
+def machine() -> Iterator[pytest.MonkeyPatch]:
+    """A machine that names no language; what it named before is there again afterwards."""
+    before = dict(os.environ)
     for name in (*MACHINE, language.ASKED):
-        monkeypatch.delenv(name, raising=False)
-    yield monkeypatch
+        os.environ.pop(name, None)
+    with pytest.MonkeyPatch.context() as patch:
+        yield patch
+    language._machine.clear()
     for name in (*MACHINE, language.ASKED):
-        monkeypatch.delenv(name, raising=False)
+        os.environ.pop(name, None)
     speak()
+    os.environ.update({name: before[name] for name in (*MACHINE, language.ASKED) if name in before})
 
 
 def told(*words: str) -> str:
