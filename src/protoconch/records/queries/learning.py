@@ -57,11 +57,13 @@ def keep_season(site: Site, kept: KeptSeason) -> None:
 def keep_refused(site: Site, first_days: tuple[date, ...], *, refused: bool) -> None:
     """Keep that what these seasons said is left alone, or no longer."""
     for day in first_days:
-        mine = {"site": site, "name": REFUSED, "question": day.isoformat()}
+        question = day.isoformat()
         if refused:
-            Answer.objects.update_or_create(**mine, defaults={"content": b"refused"})
+            Answer.objects.update_or_create(
+                site=site, name=REFUSED, question=question, defaults={"content": b"refused"}
+            )
         else:
-            Answer.objects.filter(**mine).delete()
+            Answer.objects.filter(site=site, name=REFUSED, question=question).delete()
 
 
 def kept_seasons(site: Site) -> tuple[KeptSeason, ...]:

@@ -7,6 +7,7 @@ from typing import Any
 
 from protoconch.errors import BadInput, OutOfRange
 from protoconch.season.answer import SeasonPlan
+from protoconch.words import say
 
 DYING = ("egg", "veliger", "settling", "post-larva", "juvenile")
 """Where a belief of survival can be changed, in the order of a life."""
@@ -63,7 +64,7 @@ def change_of(written: Mapping[str, Any]) -> Change:
     """A change from what `Change.written` gave. Raises: BadInput where it is none."""
     known = {part.name for part in fields(Change)}
     if unknown := sorted(set(written) - known):
-        raise BadInput(f"A season cannot be changed in {', '.join(unknown)}.")
+        raise BadInput(say("A season cannot be changed in {parts}.", parts=", ".join(unknown)))
     parts = dict(written)
     if isinstance(parts.get("by"), str):
         parts["by"] = date.fromisoformat(parts["by"])
@@ -102,20 +103,24 @@ def checked(change: Change, plan: SeasonPlan, low_mm: float, days_beyond: int) -
     first, last = plan.forecast.first_day, plan.target.by.toordinal() + days_beyond
     if change.by is not None and not first.toordinal() < change.by.toordinal() <= last:
         raise BadInput(
-            f"The date {change.by} cannot be looked at: give one after {first} and up to "
-            f"{date.fromordinal(last)}."
+            say(
+                "The date {day} cannot be looked at: give one after {first} and up to {last}.",
+                day=change.by,
+                first=first,
+                last=date.fromordinal(last),
+            )
         )
-    _within("the target", change.animals, 1, 10_000_000, "animals")
-    _within("the size", change.size_mm, low_mm, 300, "mm")
-    _within("the algae", change.algae_g, 0, 1e6, "g")
-    _within("the nursery floor", change.nursery_m2, 0, 1e6, "m²")
-    _within("the egg masses", change.egg_masses, 0, 1000, "")
-    _within("the tanks more for each batch", change.more_tanks, -MOST_TANKS, MOST_TANKS, "")
-    _named("larval tank", change.tanks, [tank.name for tank in plan.hatchery.larval_tanks])
-    _named("tray", change.trays, [tray.name for tray in plan.hatchery.trays])
-    _named("stage", change.dying, DYING)
+    _within(say("the target"), change.animals, 1, 10_000_000, "animals")
+    _within(say("the size"), change.size_mm, low_mm, 300, "mm")
+    _within(say("the algae"), change.algae_g, 0, 1e6, "g")
+    _within(say("the nursery floor"), change.nursery_m2, 0, 1e6, "m²")
+    _within(say("the egg masses"), change.egg_masses, 0, 1000, "")
+    _within(say("the tanks more for each batch"), change.more_tanks, -MOST_TANKS, MOST_TANKS, "")
+    _named(say("larval tank"), change.tanks, [tank.name for tank in plan.hatchery.larval_tanks])
+    _named(say("tray"), change.trays, [tray.name for tray in plan.hatchery.trays])
+    _named(say("stage"), change.dying, DYING)
     for name, times in change.dying.items():
-        _within(f"the times as fast that {name} die", times, SLOWEST, FASTEST, "")
+        _within(say("the times as fast that {name} die", name=name), times, SLOWEST, FASTEST, "")
 
 
 def _within(what: str, value: float | None, low: float, high: float, unit: str) -> None:
@@ -126,6 +131,13 @@ def _within(what: str, value: float | None, low: float, high: float, unit: str) 
 def _named(what: str, given: Mapping[str, float], known: list[str] | tuple[str, ...]) -> None:
     for name, number in given.items():
         if name not in known:
-            raise BadInput(f"There is no {what} called {name}; there are {', '.join(known)}.")
+            raise BadInput(
+                say(
+                    "There is no {what} called {name}; there are {known}.",
+                    what=what,
+                    name=name,
+                    known=", ".join(known),
+                )
+            )
         if not 0 <= number <= 1000:
-            raise OutOfRange(f"the number of {name}", number, 0, 1000, "")
+            raise OutOfRange(say("the number of {name}", name=name), number, 0, 1000, "")

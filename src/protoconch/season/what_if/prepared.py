@@ -18,6 +18,7 @@ from protoconch.season.plan.options import Option, Setting, options, reserved
 from protoconch.season.what_if.ribbons import numbers_read
 from protoconch.season.what_if.running import Block, Run, blocks_of, ran
 from protoconch.sources.values import SourcedValue
+from protoconch.words import say
 
 LATER_DAYS = 366
 """How much later than planned a date can be looked at."""
@@ -84,7 +85,7 @@ def prepared(
     Raises: BadInput for a plan without batches.
     """
     if not plan.batches:
-        raise BadInput("Nothing is planned, so there is nothing to change.")
+        raise BadInput(say("Nothing is planned, so there is nothing to change."))
     rng = np.random.Generator(np.random.SFC64(plan.seed))
     common, fresh = streams(rng), streams(rng)
     believed = beliefs(species, plan.hatchery, assumed)
@@ -142,7 +143,9 @@ def _counts(batch: Batch, own: list[Option], plan: SeasonPlan) -> tuple[int, ...
             trays[plan.hatchery.trays[option.tray_kind].name] += count * option.trays
         if +found == tanks and +trays == Counter(batch.trays):
             return counts
-    raise BadInput(f"The tanks and trays of batch {batch.code} fit no plan of this hatchery.")
+    raise BadInput(
+        say("The tanks and trays of batch {code} fit no plan of this hatchery.", code=batch.code)
+    )
 
 
 def _tank(plan: SeasonPlan, option: Option) -> str:

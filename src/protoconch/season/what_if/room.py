@@ -8,6 +8,7 @@ from protoconch.season.model.layout import Layout, Lot, ReservedBatch
 from protoconch.season.plan.options import Option
 from protoconch.season.what_if.change import Change
 from protoconch.season.what_if.prepared import PlannedLot, Prepared
+from protoconch.words import counted, listed, say
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,11 +116,16 @@ class _Fit:
         masses = min(told.egg_masses, self.masses)
         self.masses -= masses
         if fewer:
-            self._give(b, f"{_count(fewer, 'tank')} fewer than planned")
+            self._give(
+                b,
+                counted(
+                    fewer, "{number} tank fewer than planned", "{number} tanks fewer than planned"
+                ),
+            )
         if added:
-            self._give(b, f"{_count(len(added), 'tank')} more")
+            self._give(b, counted(len(added), "{number} tank more", "{number} tanks more"))
         if masses < told.egg_masses:
-            self._give(b, f"{masses} of {told.egg_masses} egg masses")
+            self._give(b, say("{masses} of {all} egg masses", masses=masses, all=told.egg_masses))
         eggs = planned.eggs
         if fewer or added:
             eggs = sum(each.option.eggs for each in [*kept, *added])
@@ -140,7 +146,13 @@ class _Fit:
     def gave(self) -> tuple[str, ...]:
         """What had to give or could be added, batches of the same lot together."""
         return tuple(
-            f"Batch{'es' if len(set(codes)) > 1 else ''} {_listed(codes)}: {what}."
+            counted(
+                len(set(codes)),
+                "Batch {codes}: {what}.",
+                "Batches {codes}: {what}.",
+                codes=listed(list(dict.fromkeys(codes))),
+                what=what,
+            )
             for what, codes in self.given.items()
         )
 
@@ -156,16 +168,7 @@ class _Fit:
         self.trays.take(tray, days.tray_from, days.tray_until, got)
         if got == option.trays:
             return each
-        self._give(each.lot.batch, f"{got} of {option.trays} trays for a tank")
+        self._give(
+            each.lot.batch, say("{got} of {all} trays for a tank", got=got, all=option.trays)
+        )
         return replace(each, lot=replace(each.lot, places=option.places * got / option.trays))
-
-
-def _count(number: int, what: str) -> str:
-    many = "es" if what.endswith("s") else "s"
-    return f"{number} {what}{'' if number == 1 else many}"
-
-
-def _listed(codes: list[str]) -> str:
-    """A, B and C, each once."""
-    once = list(dict.fromkeys(codes))
-    return once[0] if len(once) == 1 else ", ".join(once[:-1]) + " and " + once[-1]

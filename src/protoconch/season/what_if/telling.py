@@ -2,61 +2,85 @@
 
 from protoconch.season.answer import SeasonPlan
 from protoconch.season.what_if.change import Change
+from protoconch.units import text
+from protoconch.words import counted, phrase, say
 
 _WHO = {
-    "egg": "eggs die",
-    "veliger": "larvae die",
-    "settling": "larvae fail at settling",
-    "post-larva": "post-larvae die",
-    "juvenile": "juveniles die",
+    "egg": phrase("eggs die {times}"),
+    "veliger": phrase("larvae die {times}"),
+    "settling": phrase("larvae fail at settling {times}"),
+    "post-larva": phrase("post-larvae die {times}"),
+    "juvenile": phrase("juveniles die {times}"),
 }
-_MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September",
-           "October", "November", "December")  # fmt: skip
+_TIMES = {
+    2.0: phrase("twice as fast"), 0.5: phrase("half as fast"), 3.0: phrase("three times as fast"),
+}  # fmt: skip
 
 
 def told(change: Change, plan: SeasonPlan) -> tuple[str, ...]:
     """Each thing that is changed, as a few words: "900 juveniles", "larvae die twice as fast"."""
-    hatchery = plan.hatchery
+    hatchery, target = plan.hatchery, plan.target
     words: list[str] = []
     if change.animals is not None:
-        words.append(f"{change.animals:,} juveniles, not {plan.target.animals:,}")
+        words.append(say("{now:,} juveniles, not {was:,}", now=change.animals, was=target.animals))
     if change.size_mm is not None:
-        words.append(f"{change.size_mm:g} mm, not {plan.target.size_mm:g} mm")
+        words.append(say("{now:g} mm, not {was:g} mm", now=change.size_mm, was=target.size_mm))
     if change.by is not None:
-        day = change.by
-        words.append(f"by {day.day} {_MONTHS[day.month - 1]} {day.year}")
-    if change.more_tanks:
-        more = "more" if change.more_tanks > 0 else "fewer"
-        words.append(f"{_count(abs(change.more_tanks), 'tank')} {more} for each batch")
+        words.append(say("by {day:%-d %B %Y}", day=change.by))
+    if change.more_tanks > 0:
+        words.append(
+            counted(
+                change.more_tanks, "{number} tank more for each batch",
+                "{number} tanks more for each batch",
+            )
+        )  # fmt: skip
+    elif change.more_tanks:
+        words.append(
+            counted(
+                -change.more_tanks, "{number} tank fewer for each batch",
+                "{number} tanks fewer for each batch",
+            )
+        )  # fmt: skip
     have = {tank.name: tank.count for tank in hatchery.larval_tanks}
-    words += [f"{n} {_noun(name, 'tank')}, not {have[name]}" for name, n in change.tanks.items()]
+    words += [_kinds(name, "tank", n, have[name]) for name, n in change.tanks.items()]
     trays = {tray.name: tray.count for tray in hatchery.trays}
-    words += [f"{n} {_noun(name, 'tray')}, not {trays[name]}" for name, n in change.trays.items()]
+    words += [_kinds(name, "tray", n, trays[name]) for name, n in change.trays.items()]
     if change.algae_g is not None:
-        words.append(f"{change.algae_g:g} g of algae a day, not {hatchery.algae_dry_g_per_day:g} g")
+        was = text(hatchery.algae_dry_g_per_day, "g")
+        words.append(say("{now} of algae a day, not {was}", now=text(change.algae_g, "g"), was=was))
     if change.nursery_m2 is not None:
-        words.append(f"{change.nursery_m2:g} m² of nursery, not {hatchery.nursery_area_m2:g} m²")
+        words.append(
+            say(
+                "{now:g} m² of nursery, not {was:g} m²",
+                now=change.nursery_m2,
+                was=hatchery.nursery_area_m2,
+            )
+        )
     if change.egg_masses is not None:
-        words.append(f"{_count(change.egg_masses, 'egg mass')} permitted, not "
-                     f"{hatchery.permit.egg_masses}")  # fmt: skip
-    words += [f"{_WHO[stage]} {_times(times)}" for stage, times in change.dying.items()]
+        words.append(
+            counted(
+                change.egg_masses,
+                "{number} egg mass permitted, not {was}",
+                "{number} egg masses permitted, not {was}",
+                was=hatchery.permit.egg_masses,
+            )
+        )
+    words += [say(_WHO[stage], times=_times(times)) for stage, times in change.dying.items()]
     return tuple(words)
 
 
-def _noun(name: str, noun: str) -> str:
-    """The kind in the plural: "large tanks", "trays"."""
-    return f"{name}s" if noun in name.lower() else f"{name} {noun}s"
+def _kinds(name: str, noun: str, now: int, was: int) -> str:
+    """So many of a kind, in the plural: "3 large tanks, not 4"; the name is the hatchery's own."""
+    if noun in name.lower():
+        return say("{now} {name}s, not {was}", now=now, name=name, was=was)
+    if noun == "tank":
+        return say("{now} {name} tanks, not {was}", now=now, name=name, was=was)
+    return say("{now} {name} trays, not {was}", now=now, name=name, was=was)
 
 
 def _times(times: float) -> str:
     """How fast as against believed: twice as fast, half as fast, 1.5 times as fast."""
-    special = {2.0: "twice as fast", 0.5: "half as fast", 3.0: "three times as fast"}
-    return special.get(times, f"{times:g} times as fast")
-
-
-def _count(number: int, what: str) -> str:
-    many = "es" if what.endswith("s") else "s"
-    return f"{number} {what}{'' if number == 1 else many}"
+    return say(_TIMES[times]) if times in _TIMES else say("{times:g} times as fast", times=times)
 
 
 def outcome_told(change: Change, was: float, now: float, by: float, error: float) -> str:
@@ -66,15 +90,21 @@ def outcome_told(change: Change, was: float, now: float, by: float, error: float
     error, all 0 to 1.
     """
     if change.is_none:
-        return f"Nothing is changed: the odds stay at {100 * was:.0f} in 100."
-    points, give = f"{100 * by:+.1f}".replace("-", "\N{MINUS SIGN}"), 100 * error
+        return say("Nothing is changed: the odds stay at {was:.0f} in 100.", was=100 * was)
+    points = f"{100 * by:+.1f}".replace("-", "\N{MINUS SIGN}")
     if abs(by) < 2 * error or abs(by) < 0.005:
-        return (
-            f"The odds hardly move: {100 * now:.0f} in 100 against {100 * was:.0f} "
-            f"({points} points, give or take {give:.1f})."
+        form = phrase(
+            "The odds hardly move: {now:.0f} in 100 against {was:.0f} "
+            "({points} points, give or take {give:.1f})."
         )
-    way = "rise" if by > 0 else "fall"
-    return (
-        f"The odds {way} from {100 * was:.0f} to {100 * now:.0f} in 100 "
-        f"({points} points, give or take {give:.1f})."
-    )
+    elif by > 0:
+        form = phrase(
+            "The odds rise from {was:.0f} to {now:.0f} in 100 "
+            "({points} points, give or take {give:.1f})."
+        )
+    else:
+        form = phrase(
+            "The odds fall from {was:.0f} to {now:.0f} in 100 "
+            "({points} points, give or take {give:.1f})."
+        )
+    return say(form, now=100 * now, was=100 * was, points=points, give=100 * error)

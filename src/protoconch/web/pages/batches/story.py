@@ -23,6 +23,7 @@ from protoconch.records.queries.site import hatchery
 from protoconch.season.answer import SeasonPlan
 from protoconch.sheets.season_report.batch_history import BatchHistory, batch_history
 from protoconch.web.pages.batches.lines import Known, hoped_on, today_in
+from protoconch.words import say
 from protoconch.work.names import name_of
 
 LAST_ENTRIES = 30
@@ -140,7 +141,14 @@ def _counts(
         hoped, beside = "", ""
         there = hoped_on(one, plan, seen.day)
         if there is not None:
-            hoped, beside = f"{about(there.low)} to {about(there.high)}", against(seen, there)
-        limits = "" if seen.low == seen.high else f"{about(seen.low, 3)} to {about(seen.high, 3)}"
+            hoped, beside = (
+                say("{low} to {high}", low=about(there.low), high=about(there.high)),
+                against(seen, there),
+            )
+        limits = (
+            ""
+            if seen.low == seen.high
+            else say("{low} to {high}", low=about(seen.low, 3), high=about(seen.high, 3))
+        )
         lines.append(CountLine(seen.day, counted(seen.value), limits, hoped, beside))
     return tuple(lines)

@@ -46,7 +46,7 @@ def card(request: Request, code: str) -> HttpResponse:
     page = Card(
         site=request.site.name,
         title=_("Batch %(code)s") % {"code": code},
-        under=", ".join(part for part in (told.stage, told.where) if part),
+        under=", ".join(str(part) for part in (told.stage, told.where) if part),
         address=leads(request, reverse(place, args=[code])),
         facts=tuple(Fact(name, value) for name, value in _facts(one, now, plan) if value),
         heads=(_("Day"), _("Tank"), _("Alive"), _("Expected"), _("Dead"), _("Length"), _("By")),
@@ -67,7 +67,7 @@ def _facts(one: Known, now: State, plan: SeasonPlan | None) -> Iterator[tuple[st
     yield from _origin(one, now)
     yield from _dates(one)
     if one.state is not None:
-        yield _("In"), ", ".join(one.state.vessels)
+        yield _("Where"), ", ".join(one.state.vessels)
         if one.state.account.stocked:
             yield _("Alive by the ledger"), text(one.state.account.alive)
     yield _("Expected alive"), _expected(one, plan)
@@ -96,7 +96,7 @@ def _expected(one: Known, plan: SeasonPlan | None) -> str:
                 "day": date_format(day, _("j M")), "low": about(hoped.low),
                 "high": about(hoped.high),
             })  # fmt: skip
-    return "; ".join(told)
+    return "; ".join(map(str, told))
 
 
 def _origin(one: Known, now: State) -> Iterator[tuple[str, str]]:

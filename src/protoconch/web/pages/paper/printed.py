@@ -94,7 +94,7 @@ def box_of(part: Part) -> Box:
     if isinstance(standing, list):
         standing = ", ".join(map(str, standing))
     said = str(standing or "")
-    expected = "; ".join(part for part in (said, hint) if part)
+    expected = "; ".join(str(part) for part in (said, hint) if part)
     return Box(label, unit, min(len(part.bounds), MOST_BOXES), expected, wide=not is_number)
 
 

@@ -53,4 +53,7 @@ def choose(request: Request) -> HttpResponse:
 def in_words(site: Site) -> str:
     """The units in force, as a list."""
     us = site.us_units.split()
-    return listed([say(QUANTITIES[name][1 if name in us else 0]) for name in LABELS])
+    units = {name: QUANTITIES[name] for name in LABELS}
+    return listed(
+        [say(american if name in us else metric) for name, (metric, american, _) in units.items()]
+    )
