@@ -23,6 +23,9 @@ import catalogue
 OPEN, CLOSE = "⟦", "⟧"
 WORD = re.compile(r"[^\W\d_]{3,}")
 SPOKEN = {"aria-label", "alt", "title", "placeholder", "data-words"}
+APART = {"p", "li", "td", "th", "h1", "h2", "h3", "div", "dt", "dd", "option", "text", "a", "b",
+         "label", "button"}  # fmt: skip
+"""Elements after which another piece begins."""
 SILENT = {"script", "style", "code", "kbd", "samp", "textarea", "cite"}
 """Elements whose text is no sentence of the program; cite holds sources as they were published."""
 
@@ -76,7 +79,7 @@ class _Page(HTMLParser):
     def handle_endtag(self, tag: str) -> None:
         if self.silent and tag == self.tag:
             self.silent -= 1
-        if tag in ("p", "li", "td", "th", "h1", "h2", "h3", "div", "dt", "dd", "option", "text", "a", "b", "label", "button"):
+        if tag in APART:
             self.parts.append("\n")
 
     def handle_data(self, data: str) -> None:
