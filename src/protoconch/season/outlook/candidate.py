@@ -25,6 +25,8 @@ from protoconch.season.plan.options import (
 Numbers = NDArray[np.float64]
 Kind = Literal["collect", "stock", "leave out", "thin", "wait for the slow", "move earlier",
                "extra culture", "shift the date", "hold release", "count again"]  # fmt: skip
+FEW_DRAWS = 20
+"""Draws for the yields of options, which are not looked at here."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +35,7 @@ class Candidate:
 
     key: what it is, whatever the words. hours: of work it adds (below zero: saves); masses: egg
     masses it takes; algae_g: dry algae it takes, the season through. rests_on: with which date.
+    alike: of those with the same word here only the best is told, such as one day among many.
     """
 
     kind: Kind
@@ -44,6 +47,7 @@ class Candidate:
     masses: int = 0
     batch: str = ""
     algae_g: float = 0.0
+    alike: str = ""
 
 
 @dataclass(frozen=True)
@@ -85,12 +89,23 @@ class Room:
         return Setting(of.plan.hatchery, of.beliefs, plan_streams(of.plan.seed), of.first_day,
                        of.days, of.size_days, of.plan.target.size_mm, self.labour)  # fmt: skip
 
-    def options(self, starts: tuple[int, ...]) -> list[Option]:
+    def options(self, *starts: int) -> list[Option]:
         """A tank with its trays for each kind of them, begun on these days."""
-        of, setting = self.rests_on, self.setting
+        return [option for start in starts for option in self._options[start]]
+
+    @cached_property
+    def _options(self) -> dict[int, list[Option]]:
+        """Options by start: every day of collecting to come, and those of batches that wait."""
+        of, setting, now = self.rests_on, self.setting, self.now
+        waiting = {batch.start for batch, stage in zip(now.layout.batches, now.stage, strict=True)
+                   if stage < 0}  # fmt: skip
+        starts = tuple(sorted({*self.starts(), *waiting}))
         calendars = batch_calendars(of.beliefs, setting.source, starts, of.days,
                                     setting.first_day_of_year, of.size_days)  # fmt: skip
-        return options(setting, calendars, 200)
+        made: dict[int, list[Option]] = {start: [] for start in starts}
+        for option in options(setting, calendars, FEW_DRAWS):
+            made[option.calendar.start].append(option)
+        return made
 
     def starts(self) -> list[int]:
         """Days to come on which egg masses may be collected, those of other batches left out."""

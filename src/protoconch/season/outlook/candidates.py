@@ -60,7 +60,7 @@ def _collect(room: Room, *, everything: bool) -> Iterator[Candidate]:
     trip = room.labour.event_hours("collect", 0.0, 0, 0.0)
     dice = dice_of(room.now, rests_on, room.source)
     found: list[tuple[Option, int, Begun]] = []
-    for option in room.options(tuple(starts)):
+    for option in room.options(*starts):
         reserve = reserved(option.calendar, option.eggs)
         masses = max(1, int(np.ceil(option.eggs / rests_on.beliefs.eggs_per_mass)))
         start = option.calendar.start
@@ -93,6 +93,7 @@ def _collect(room: Room, *, everything: bool) -> Iterator[Candidate]:
             ),
             with_batch(room.now, rests_on, begun, f"new {start} {option.index}"),
             rests_on, float(option.hours.sum()) + trip, masses, "", float(option.algae_g.sum()),
+            f"collect {option.tank_kind} {option.tray_kind}",
         )  # fmt: skip
 
 
@@ -102,7 +103,7 @@ def _stock_or_leave(room: Room) -> Iterator[Candidate]:
     waiting = [b for b in range(len(now.codes)) if now.stage[b] < 0]
     if not waiting:
         return
-    made = room.options(tuple(sorted({now.layout.batches[b].start for b in waiting})))
+    made = room.options(*{now.layout.batches[b].start for b in waiting})
     told = room.known.posterior.history.masses + sum(room.pieces(b) for b in waiting)
     for b in waiting:
         batch, code = now.layout.batches[b], now.codes[b]
@@ -183,7 +184,7 @@ def _other_days(room: Room, b: int, starts: list[int]) -> list[ReservedBatch]:
     """The reserved days of a batch for every other day of collecting on which it has room."""
     now, rests_on = room.now, room.rests_on
     batch = now.layout.batches[b]
-    made = room.options((batch.start, *starts))
+    made = room.options(batch.start, *starts)
     own = usual_options(room, [o for o in made if o.calendar.start == batch.start], b)
     bare = room_left(without_batch(now, b), rests_on, room.known.posterior.history.masses)
     mine = sum((count * option.hours for option, count in own), np.zeros(rests_on.days + 1))

@@ -102,12 +102,12 @@ SILENT = (
 )
 
 
-def next_actions(known: Known, labour: Labour, tried: int = TRIED) -> Choices:
+def next_actions(known: Known, labour: Labour, futures: int = TRIED) -> Choices:
     """Everything that may be done now, ranked by what it gains for its cost.
 
-    labour: hours of work that a lot needs. tried: futures; the same seed gives the same answer.
+    labour: hours of work that a lot needs. futures: tried; the same seed gives the same answer.
     """
-    chosen = np.arange(min(tried, known.standing.futures.n), dtype=np.intp)
+    chosen = np.arange(min(futures, known.standing.futures.n), dtype=np.intp)
     room = Room(known, some(known.standing, chosen), labour, Streams(known.posterior.seed))
     plan = known.basis.plan
     of = _Compared(
@@ -116,12 +116,15 @@ def next_actions(known: Known, labour: Labour, tried: int = TRIED) -> Choices:
     )  # fmt: skip
     widest = plan.hatchery.genetics.max_share
     narrow = _widest_share(room, room.now, room.ready) <= widest
-    found = []
+    tried: list[tuple[str, Action]] = []
     for candidate in candidates(room, chosen):
         then = _by_batch(candidate.season, candidate.rests_on)
         if narrow and _widest_share(room, candidate.season, then, candidate) > widest:
             continue
-        found.append(of.judged(candidate, then.sum(axis=0) + candidate.season.released))
+        judged = of.judged(candidate, then.sum(axis=0) + candidate.season.released)
+        tried.append((candidate.alike or candidate.key, judged))
+    tried.sort(key=lambda one: _order(one[1]), reverse=True)
+    found = list(dict(tried).values())  # of those that are alike the last, which is the best
     odds = float(of.met.mean())
     found = [a for a in found if a.kind != "leave out" or a.helps
              or (a.rank_gain > -SAVING and odds + a.low >= plan.target.confidence)]  # fmt: skip
