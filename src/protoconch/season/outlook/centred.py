@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from protoconch.season.outlook.likelihood import SURVIVALS, Likelihood
+from protoconch.season.outlook.unknowns import Looked
 
 Numbers = NDArray[np.float64]
 CENTRED = (0, 1)
@@ -33,32 +34,33 @@ class Centred:
         ]  # fmt: skip
         table = np.array(found, dtype=np.intp).reshape(-1, 3)
         self.tank, self.stage, self.quality = table.T
-        middle = np.zeros((len(site.names), 1))
-        level, _, _, tank_sd = self._rates(middle)
+        self.days = np.array([likelihood.beliefs.veliger_survival_days,
+                              *np.diff(likelihood.beliefs.path.days)])[:, None]  # fmt: skip
+        level, _, _, tank_sd = self._rates(site.look(np.zeros((len(site.names), 1))))
         self.level, self.scale = level[:, 0], float(tank_sd[0])
 
-    def _rates(self, site_z: Numbers) -> tuple[Numbers, Numbers, Numbers, Numbers]:
+    def _rates(self, looked: Looked) -> tuple[Numbers, Numbers, Numbers, Numbers]:
         """Ln of the site's mortality (4, n), its change, and the spreads of batch and tank."""
-        tables = self.of.site.tables
-        values = np.stack([tables[i].at(site_z[i]) for i in self.survival])
-        slopes = np.stack([tables[i].slope(site_z[i]) for i in self.survival])
-        days = np.array([self.of.beliefs.veliger_survival_days,
-                         *np.diff(self.of.beliefs.path.days)])[:, None]  # fmt: skip
-        return (np.log(-np.log(values) / days), slopes / (values * np.log(values)),
-                tables[self.batch_sd].at(site_z[self.batch_sd]),
-                tables[self.tank_sd].at(site_z[self.tank_sd]))  # fmt: skip
+        values, slopes = looked.at[self.survival], looked.slopes[self.survival]
+        ln = np.log(values)
+        return (np.log(-ln / self.days), slopes / (values * ln), looked.at[self.batch_sd],
+                looked.at[self.tank_sd])  # fmt: skip
+
+    def _look(self, y: Numbers) -> Looked:
+        """The site's unknowns: their coordinates are the same in z and y."""
+        return self.of.site.look(y[: len(self.of.site.names)])
 
     def straight(self, z: Numbers) -> Numbers:
         """Centred coordinates of z, (d, n)."""
         y = z.copy()
-        level, _, batch_sd, tank_sd = self._rates(z[: len(self.of.site.names)])
+        level, _, batch_sd, tank_sd = self._rates(self._look(z))
         log_h = level[self.stage] + batch_sd * z[self.quality] + tank_sd * z[self.tank]
         y[self.tank] = (log_h - self.level[self.stage][:, None]) / self.scale
         return y
 
     def plain(self, y: Numbers) -> Numbers:
         """Coordinates z of centred ones, (d, n)."""
-        level, _, batch_sd, tank_sd = self._rates(y[: len(self.of.site.names)])
+        level, _, batch_sd, tank_sd = self._rates(self._look(y))
         return self._plain(y, level, batch_sd, tank_sd)
 
     def _plain(self, y: Numbers, level: Numbers, batch_sd: Numbers, tank_sd: Numbers) -> Numbers:
@@ -69,19 +71,22 @@ class Centred:
 
     def guessed(self, y: Numbers) -> tuple[Numbers, Numbers]:
         """The log-posterior as it is over z, at these y: its top lies in no narrow funnel."""
-        value, slope = self(y)
-        table = self.of.site.tables[self.tank_sd]
-        tank_sd = table.at(y[self.tank_sd])
+        looked = self._look(y)
+        value, slope = self._valued(y, looked)
+        tank_sd = looked.at[self.tank_sd]
         value -= self.tank.size * np.log(self.scale / tank_sd)
-        slope[self.tank_sd] += self.tank.size / tank_sd * table.slope(y[self.tank_sd])
+        slope[self.tank_sd] += self.tank.size / tank_sd * looked.slopes[self.tank_sd]
         return value, slope
 
     def __call__(self, y: Numbers) -> tuple[Numbers, Numbers]:
         """Log-posterior (n,) and its gradient over y, (d, n)."""
+        return self._valued(y, self._look(y))
+
+    def _valued(self, y: Numbers, looked: Looked) -> tuple[Numbers, Numbers]:
         site = len(self.of.site.names)
-        level, d_level, batch_sd, tank_sd = self._rates(y[:site])
+        level, d_level, batch_sd, tank_sd = self._rates(looked)
         z = self._plain(y, level, batch_sd, tank_sd)
-        value, slope = self.of.with_slope(z)
+        value, slope = self.of.with_slope(z, looked)
         outside = np.maximum(np.abs(y[:site]) - EDGE, 0.0)
         value = value - 0.5 * (z * z).sum(axis=0) - 1e3 * (outside**2).sum(axis=0)
         value = value + self.tank.size * np.log(self.scale / tank_sd)
@@ -92,10 +97,9 @@ class Centred:
         for stage in CENTRED:
             mine = self.stage == stage
             slope[self.survival[stage]] -= at[mine].sum(axis=0) * d_level[stage]
-        tables = self.of.site.tables
         np.add.at(slope, self.quality, -at * batch_sd)
         by_batch = (at * z[self.quality]).sum(axis=0)
-        slope[self.batch_sd] -= by_batch * tables[self.batch_sd].slope(y[self.batch_sd])
+        slope[self.batch_sd] -= by_batch * looked.slopes[self.batch_sd]
         by_tank = (at * z[self.tank]).sum(axis=0) + self.tank.size / tank_sd
-        slope[self.tank_sd] -= by_tank * tables[self.tank_sd].slope(y[self.tank_sd])
+        slope[self.tank_sd] -= by_tank * looked.slopes[self.tank_sd]
         return value, slope

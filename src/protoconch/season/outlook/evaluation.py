@@ -6,6 +6,7 @@ from scipy.special import expit, log_expit, log_ndtr, ndtr
 
 from protoconch.season.outlook.clumping import LOG_K, effective_size
 from protoconch.season.outlook.terms import Rates, Terms
+from protoconch.season.outlook.unknowns import Looked
 
 Numbers = NDArray[np.float64]
 SURE = 6.0
@@ -20,9 +21,10 @@ def _log_density(x: Numbers) -> Numbers:
 class Evaluation:
     """One evaluation: the values on the way are kept for the way back."""
 
-    def __init__(self, of: Terms, z: Numbers) -> None:
-        """Take up particles z of shape (coordinates, n)."""
+    def __init__(self, of: Terms, z: Numbers, looked: Looked | None = None) -> None:
+        """Take up particles z of shape (coordinates, n). looked: the site's unknowns at z."""
         self.of, self.z = of, z
+        self.looked = looked or of.site.look(z[: len(of.site.names)])
         self.slots: dict[str, Numbers] = {}
         self.log_mean = self.count_size = np.zeros((0, z.shape[1]))
 
@@ -31,9 +33,7 @@ class Evaluation:
         of, layout = self.of, self.of.layout
         n = self.z.shape[1]
         self.padded = np.concatenate([self.z, np.zeros((1, n))])
-        site_z = self.z[: len(of.site.names)]
-        self.values_ = of.site.values(site_z)
-        self.site_z = site_z
+        self.values_ = self.looked.by_name
         r = self.rates = of.rates(self.values_)
         self.powers = of.water.powers(r.log_q10)
         effects = self.padded[layout.effects]
@@ -201,7 +201,7 @@ class Evaluation:
         g = Rates(np.zeros((4, n)), *(zero.copy() for _ in range(12)))
         padded = np.zeros((of.size + 1, n))
         growth, period, settle, quality = (np.zeros((batches, n)) for _ in range(4))
-        slope = of.water.slopes(r.log_q10)
+        slope = of.water.slopes(self.powers)
         if layout.counts.total.size:
             self._back_numbers(g, padded, growth, period, settle, quality, slope)
         t = layout.lengths
@@ -230,8 +230,7 @@ class Evaluation:
                   b.metamorphosis_sd * settle)  # fmt: skip
         for column, part in enumerate(scaled):
             padded[layout.effects[:, column]] += part
-        slopes = of.site.slopes(self.site_z)
-        padded[: len(of.site.names)] += of.chained(g, self.values_, slopes, r)
+        padded[: len(of.site.names)] += of.chained(g, self.values_, self.looked.slopes, r)
         return padded[:-1]
 
     def _back_numbers(self, g: Rates, padded: Numbers, growth: Numbers, period: Numbers,

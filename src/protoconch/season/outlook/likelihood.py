@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from protoconch.season.outlook.evaluation import Evaluation
 from protoconch.season.outlook.terms import SURVIVALS, Terms
+from protoconch.season.outlook.unknowns import Looked
 
 __all__ = ["SURVIVALS", "Likelihood"]
 Numbers = NDArray[np.float64]
@@ -21,9 +22,11 @@ class Likelihood(Terms):
         """Log-likelihood up to a constant of the data, (n,)."""
         return Evaluation(self, z).value()
 
-    def with_slope(self, z: Numbers) -> tuple[Numbers, Numbers]:
-        """Log-likelihood (n,) and its gradient, (coordinates, n)."""
-        done = Evaluation(self, z)
+    def with_slope(
+        self, z: Numbers, looked: Looked | None = None
+    ) -> tuple[Numbers, Numbers]:  # fmt: skip
+        """Log-likelihood (n,) and its gradient, (coordinates, n). looked: the unknowns at z."""
+        done = Evaluation(self, z, looked)
         value = done.value()
         return value, done.gradient()
 

@@ -20,8 +20,9 @@ KEEP = 0.25
 """Share of the particles that a tempering step must leave effective."""
 STEPS = 6
 MOST_MOVES = 14
-FORGOTTEN = 0.1
-"""Squared correlation of a coordinate with where it came from, at which moving stops."""
+FORGOTTEN, SURELY = 0.5, 0.02
+"""Squared correlation of a coordinate with where it came from, at which moving stops: on the way,
+and at its end, where an error of the start is left over by the root of it."""
 WORTH = 0.88
 """Share of the particles that must be worth an independent one at the end."""
 FEW = 320
@@ -183,11 +184,11 @@ class _Way:
             self.moves += 1
             kept = _kept(begun, cloud.z)
             self.worth = n / (1.0 + kept * (siblings - 1.0))
-            if not end and kept < 5 * FORGOTTEN:
+            if not end and kept < FORGOTTEN:
                 break
             if end and self.going_on and self.worth > WORTH * n:
                 break
-            if end and move >= 2 and kept < FORGOTTEN and self.worth > WORTH * n:
+            if end and move >= 2 and kept < SURELY and self.worth > WORTH * n:
                 break
         return cloud
 

@@ -155,7 +155,7 @@ class Terms:
             log_k=np.log(values[CLUMPING]), bias=values[BIAS], seen=np.log(values[SEEN]),
         )  # fmt: skip
 
-    def chained(self, g: Rates, values: dict[str, Numbers], slopes: dict[str, Numbers],
+    def chained(self, g: Rates, values: dict[str, Numbers], slopes: Numbers,
                 rates: Rates) -> Numbers:  # fmt: skip
         """Gradient over the site's coordinates from the gradient over its rates, (site, n)."""
         b, v = self.beliefs, values
@@ -176,7 +176,7 @@ class Terms:
         }  # fmt: skip
         for s, name in enumerate(SURVIVALS):
             by_value[name] = g.mortality[s] / (v[name] * np.log(v[name]))
-        return np.stack([by_value[name] * slopes[name] for name in self.site.names])
+        return np.stack([by_value[name] for name in self.site.names]) * slopes
 
     def weigh(self, weights: Numbers) -> None:
         """Let every observation count for so much, (observations,); 1 is in full."""

@@ -6,6 +6,7 @@ prior's quantiles, so every prior shape (pert, beta, lognormal) is handled the s
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -55,21 +56,49 @@ def table(value: SourcedValue) -> Table:
 
 
 @dataclass(frozen=True, slots=True)
+class Looked:
+    """Values and slopes of all of a site's unknowns at some z, (names, n) each."""
+
+    names: tuple[str, ...]
+    at: Numbers
+    slopes: Numbers
+
+    @property
+    def by_name(self) -> dict[str, Numbers]:
+        """The values by name, (n,) each."""
+        return dict(zip(self.names, self.at, strict=True))
+
+
+@dataclass(frozen=True)
 class Site:
     """The site's unknowns: names in order and their tables, counting's own included."""
 
     names: tuple[str, ...]
     tables: tuple[Table, ...]
 
+    @cached_property
+    def _stacked(self) -> tuple[Numbers, Numbers, NDArray[np.intp]]:
+        """All tables one after the other, their slopes with none after the last, their starts."""
+        values = np.stack([table.values for table in self.tables])
+        slopes = np.stack([np.append(table.slopes, 0.0) for table in self.tables])
+        starts = np.arange(len(self.tables), dtype=np.intp)[:, None] * NODES.size
+        return values.ravel(), slopes.ravel(), starts
+
+    def look(self, z: Numbers) -> Looked:
+        """Every unknown's value and slope; z: (len(names), n)."""
+        values, slopes, starts = self._stacked
+        step = NODES[1] - NODES[0]
+        along = np.clip((z - NODES[0]) / step, 0.0, NODES.size - 1.0)
+        piece = along.astype(np.intp)
+        at = piece + starts
+        slope = slopes.take(at)
+        found = values.take(at) + slope * ((along - piece) * step)
+        slope[z < NODES[0]] = 0.0
+        return Looked(self.names, found, slope)
+
     def values(self, z: Numbers) -> dict[str, Numbers]:
         """Every unknown's value; z: (len(names), n)."""
-        return {name: table.at(z[i]) for i, (name, table) in
-                enumerate(zip(self.names, self.tables, strict=True))}  # fmt: skip
-
-    def slopes(self, z: Numbers) -> dict[str, Numbers]:
-        """Change of every value with its z; z: (len(names), n)."""
-        return {name: table.slope(z[i]) for i, (name, table) in
-                enumerate(zip(self.names, self.tables, strict=True))}  # fmt: skip
+        return self.look(z).by_name
 
 
 def site(beliefs: Beliefs, counting: Mapping[str, SourcedValue]) -> Site:

@@ -36,13 +36,16 @@ class Water:
     def powers(self, log_q10: Numbers) -> Numbers:
         """Powers of a tenth of ln(Q10), (TERMS, n)."""
         x = np.asarray(log_q10) / 10.0
-        return np.stack([x**k for k in range(TERMS)])
+        table = np.ones((TERMS, *x.shape))
+        for k in range(1, TERMS):
+            np.multiply(table[k - 1], x, out=table[k])
+        return table
 
-    def slopes(self, log_q10: Numbers) -> Numbers:
+    def slopes(self, powers: Numbers) -> Numbers:
         """Change of those powers with ln(Q10), (TERMS, n)."""
-        x = np.asarray(log_q10) / 10.0
-        none = np.zeros_like(x)
-        return np.stack([none, *(k * x ** (k - 1) / 10.0 for k in range(1, TERMS))])
+        table = np.zeros_like(powers)
+        np.multiply(powers[:-1], np.arange(1, TERMS)[:, None] / 10.0, out=table[1:])
+        return table
 
     def between(self, since: NDArray[np.intp], until: NDArray[np.intp]) -> Numbers:
         """Coefficients of the standard days from one morning to another, (..., TERMS)."""
