@@ -110,6 +110,32 @@ def test_animals_that_die_faster_never_raise_the_odds(stage, one, other):
     assert kinder.odds.value >= harder.odds.value
 
 
+@pytest.mark.parametrize("slow", [0.7, 1.0])
+def test_animals_that_grow_faster_never_lower_the_odds(slow):
+    assert seen(growing=1.5).odds.value >= seen(growing=slow).odds.value
+    assert seen(growing=0.6).odds.value < plan().odds.value
+
+
+def test_warmer_water_hurries_every_future_by_its_own_rule():
+    warm = ran(ready().layout, ready().beliefs, ready().blocks, Change(warmer_c=1.0))
+    drawn, outcome = warm.parts[0]
+    before, planned = ready().base.parts[0]
+    q10 = before.site.unknown["incubation.q10"]
+    assert drawn.site.clock[-1] == pytest.approx(before.site.clock[-1] * q10**0.1)
+    assert (outcome.hatch <= planned.hatch).all()
+    assert (outcome.hatch < planned.hatch).any()
+
+
+def test_a_batch_that_is_left_out_gives_nothing_and_takes_nothing():
+    code = plan().batches[0].code
+    found = seen(without=(code,))
+    assert found.released[0] == 0.0
+    assert not found.batches[0].alive_p90.any()
+    assert found.released[1:] == pytest.approx(seen().released[1:], rel=0.2)
+    assert any(code in part for part in found.told)
+    assert found.gave == ()
+
+
 @QUICKLY
 @given(
     st.builds(
@@ -127,7 +153,7 @@ def test_animals_that_die_faster_never_raise_the_odds(stage, one, other):
 def test_animals_are_never_made_from_nothing(change):
     fit = refitted(ready(), change)
     layout = fit.layout
-    run = ran(layout, ready().beliefs, ready().blocks, change.dying)
+    run = ran(layout, ready().beliefs, ready().blocks, change)
     outcome = run.parts[0][1]
     if not layout.lots:
         assert not run.total.any()
@@ -227,6 +253,9 @@ def test_ribbons_read_off_the_events_are_near_those_of_the_daily_model():
         ({"dying": {"veliger": 50.0}}, OutOfRange),
         ({"dying": {"ghost": 2.0}}, BadInput),
         ({"algae_g": float("nan")}, OutOfRange),
+        ({"growing": 30.0}, OutOfRange),
+        ({"warmer_c": 12.0}, OutOfRange),
+        ({"without": ("Z",)}, BadInput),
     ],
 )
 def test_a_change_that_makes_no_sense_is_refused_in_a_sentence(parts, kind):
@@ -241,7 +270,8 @@ def test_a_plan_without_batches_cannot_be_changed():
 
 
 def test_a_change_is_written_and_read_back():
-    change = Change(animals=900, by=date(2028, 9, 30), tanks={"tank": 3}, dying={"egg": 0.5})
+    change = Change(animals=900, by=date(2028, 9, 30), tanks={"tank": 3}, dying={"egg": 0.5},
+                    growing=1.5, warmer_c=-1.0, without=("A",))  # fmt: skip
     assert change_of(change.written()) == change
     assert Change().written() == {}
     assert {part.name for part in fields(Change)} >= set(change.written())

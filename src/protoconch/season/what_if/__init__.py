@@ -58,7 +58,7 @@ def what_if(ready: Prepared, change: Change) -> Changed:
     change = bare(change, plan)
     fit = refitted(ready, change)
     moved = change.moves_animals
-    run = ran(fit.layout, ready.beliefs, ready.blocks, change.dying) if moved else ready.base
+    run = ran(fit.layout, ready.beliefs, ready.blocks, change) if moved else ready.base
     asked = change.animals or plan.target.animals
     all_met = plan.forecast.ready >= asked
     was_met = plan.forecast.ready >= plan.target.animals

@@ -13,6 +13,8 @@ DYING = ("egg", "veliger", "settling", "post-larva", "juvenile")
 """Where a belief of survival can be changed, in the order of a life."""
 SLOWEST, FASTEST = 0.1, 10.0
 MOST_TANKS = 6
+WARMER_C = 4.0
+"""Degrees by which the water may be otherwise than the hatchery's months [°C]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,7 +24,9 @@ class Change:
     animals, size_mm, by: the target. tanks, trays: how many of a kind the room has, by name;
     more_tanks: larval tanks that each batch gets beyond the plan, or fewer. algae_g: dry algae to
     be had on a day [g]; nursery_m2: floor of the nursery [m²]; egg_masses: what the permit allows.
-    dying: how many times as fast animals die, by a name in DYING (2 = twice as fast).
+    without: codes of batches that are left out. dying: how many times as fast animals die, by a
+    name in DYING (2 = twice as fast); growing: how many times as fast they grow. warmer_c: how much
+    warmer the water is all season [°C].
     """
 
     animals: int | None = None
@@ -35,6 +39,9 @@ class Change:
     nursery_m2: float | None = None
     egg_masses: int | None = None
     dying: Mapping[str, float] = field(default_factory=dict)
+    growing: float | None = None
+    warmer_c: float | None = None
+    without: tuple[str, ...] = ()
 
     @property
     def is_none(self) -> bool:
@@ -51,9 +58,11 @@ class Change:
         found: dict[str, Any] = {}
         for part in fields(self):
             value = getattr(self, part.name)
-            if value is None or (value in ({}, 0) and part.name in ("tanks", "trays", "dying",
-                                                                   "more_tanks")):  # fmt: skip
+            if value is None or (value in ({}, 0, ()) and part.name in (
+                    "tanks", "trays", "dying", "more_tanks", "without")):  # fmt: skip
                 continue
+            if isinstance(value, tuple):
+                value = list(value)
             if isinstance(value, Mapping):
                 value = dict(value)
             found[part.name] = value.isoformat() if isinstance(value, date) else value
@@ -68,6 +77,7 @@ def change_of(written: Mapping[str, Any]) -> Change:
     parts = dict(written)
     if isinstance(parts.get("by"), str):
         parts["by"] = date.fromisoformat(parts["by"])
+    parts["without"] = tuple(parts.get("without", ()))
     return Change(**parts)
 
 
@@ -91,6 +101,9 @@ def bare(change: Change, plan: SeasonPlan) -> Change:
         nursery_m2=other(change.nursery_m2, hatchery.nursery_area_m2),
         egg_masses=other(change.egg_masses, hatchery.permit.egg_masses),
         dying={name: times for name, times in change.dying.items() if times != 1.0},
+        growing=other(change.growing, 1.0),
+        warmer_c=other(change.warmer_c, 0.0),
+        without=change.without,
     )
 
 
@@ -119,6 +132,9 @@ def checked(change: Change, plan: SeasonPlan, low_mm: float, days_beyond: int) -
     _named(say("larval tank"), change.tanks, [tank.name for tank in plan.hatchery.larval_tanks])
     _named(say("tray"), change.trays, [tray.name for tray in plan.hatchery.trays])
     _named(say("stage"), change.dying, DYING)
+    _named(say("batch"), dict.fromkeys(change.without, 1), [b.code for b in plan.batches])
+    _within(say("the times as fast that animals grow"), change.growing, 0.5, 2.0, "")
+    _within(say("the warming of the water"), change.warmer_c, -WARMER_C, WARMER_C, "°C")
     for name, times in change.dying.items():
         _within(say("the times as fast that {name} die", name=name), times, SLOWEST, FASTEST, "")
 

@@ -114,7 +114,7 @@ def prepared(
         blocks_of(believed, fresh, draws, plan.odds.draws, days + LATER_DAYS,
                   setting.first_day_of_year)
     )  # fmt: skip
-    base = ran(layout, believed, blocks, {})
+    base = ran(layout, believed, blocks)
     return Prepared(
         plan, believed, layout, tuple(lots), made, blocks, base, numbers_read(base, days)
     )

@@ -85,9 +85,15 @@ class _Fit:
         """The tanks of a batch as planned."""
         return [each for each in self.ready.lots if each.lot.batch == b]
 
+    def left_out(self, b: int) -> bool:
+        """Whether the change does without this batch."""
+        return self.ready.plan.batches[b].code in self.change.without
+
     def planned(self, b: int) -> list[PlannedLot]:
         """Those of a batch's planned tanks that find a place."""
         own = self.own(b)
+        if self.left_out(b):
+            return []
         wanted = own[: max(0, len(own) + min(0, self.change.more_tanks))]
         return [placed for lot in wanted if (placed := self._placed(lot)) is not None]
 
@@ -112,6 +118,8 @@ class _Fit:
     def batch(self, b: int, kept: list[PlannedLot], added: list[PlannedLot]) -> ReservedBatch:
         """The batch with the eggs that its tanks ask for and the permit allows."""
         planned, told = self.ready.layout.batches[b], self.ready.plan.batches[b]
+        if self.left_out(b):
+            return replace(planned, eggs=0.0)
         fewer = len(self.own(b)) - len(kept)
         masses = min(told.egg_masses, self.masses)
         self.masses -= masses

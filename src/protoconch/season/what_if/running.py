@@ -12,7 +12,9 @@ from protoconch.season.model.events import Outcome, empty_outcome, run_events
 from protoconch.season.model.layout import Futures, Layout, Numbers, stacked
 from protoconch.season.model.shared_limits import first_bound_morning
 from protoconch.season.model.simulate import by_batch, ready
+from protoconch.season.what_if.change import Change
 
+PLANNED = Change()
 SURVIVALS: Mapping[str, tuple[str, ...]] = {
     "egg": ("incubation.hatch_share",),
     "veliger": ("veliger.survival",),
@@ -31,16 +33,22 @@ class Block:
     n: int
     site: SiteDraws
 
-    def futures(self, layout: Layout, dying: Mapping[str, float]) -> Futures:
-        """All that a layout needs in these futures.
+    def futures(self, layout: Layout, change: Change = PLANNED) -> Futures:
+        """All that a layout needs in these futures, where animals fare as a change has it.
 
-        dying: times as fast as believed that animals die, by stage: a survival s becomes s**times.
+        Where animals die so many times as fast, a survival s becomes s**times; where all water is
+        warmer, the clock of each future runs faster by its own Q10.
         """
-        unknown = dict(self.site.unknown)
-        for stage, times in dying.items():
+        unknown, clock = dict(self.site.unknown), self.site.clock[: layout.days + 1]
+        for stage, times in change.dying.items():
             for name in SURVIVALS[stage]:
                 unknown[name] = unknown[name] ** times
-        site = SiteDraws(unknown, self.site.clock[: layout.days + 1])
+        if change.growing is not None:
+            name = "variation.growth_site"
+            unknown[name] = unknown[name] * change.growing
+        if change.warmer_c is not None:
+            clock = clock * unknown["incubation.q10"] ** (change.warmer_c / 10.0)
+        site = SiteDraws(unknown, clock)
         starts = [batch.start for batch in layout.batches]
         return stacked(
             site,
@@ -95,16 +103,19 @@ class Run:
 
 
 def ran(
-    layout: Layout, beliefs: Beliefs, blocks: tuple[Block, ...], dying: Mapping[str, float]
+    layout: Layout, beliefs: Beliefs, blocks: tuple[Block, ...], change: Change = PLANNED
 ) -> Run:
-    """Run the season model on a layout, with every shared limit in force."""
+    """Run the season model on a layout, with every shared limit in force.
+
+    change: how animals and water fare otherwise; the layout has the rest of it.
+    """
     parts, made = [], []
     for block in blocks:
         if layout.lots:
-            drawn = block.futures(layout, dying)
+            drawn = block.futures(layout, change)
             outcome = _outcome(layout, drawn, beliefs)
         else:
-            drawn = block.futures(layout, {})
+            drawn = block.futures(layout)
             outcome = empty_outcome(layout, block.n)
         parts.append((drawn, outcome))
         per_lot = ready(layout, outcome, layout.size_days) if layout.lots else outcome.present

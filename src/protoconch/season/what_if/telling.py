@@ -65,8 +65,22 @@ def told(change: Change, plan: SeasonPlan) -> tuple[str, ...]:
                 was=hatchery.permit.egg_masses,
             )
         )
+    return (*words, *_faring(change))
+
+
+def _faring(change: Change) -> list[str]:
+    """How animals and water fare otherwise, and who is left out."""
+    words: list[str] = []
     words += [say(_WHO[stage], times=_times(times)) for stage, times in change.dying.items()]
-    return tuple(words)
+    if change.growing is not None:
+        words.append(say("animals grow {times}", times=_times(change.growing)))
+    if change.warmer_c is not None:
+        words.append(
+            say("water {degrees:g} °C warmer", degrees=change.warmer_c) if change.warmer_c > 0
+            else say("water {degrees:g} °C colder", degrees=-change.warmer_c)
+        )  # fmt: skip
+    words += [say("without batch {batch}", batch=code) for code in change.without]
+    return words
 
 
 def _kinds(name: str, noun: str, now: int, was: int) -> str:

@@ -5,6 +5,7 @@ from typing import Any
 from django import forms
 from django.utils.translation import gettext_lazy as _
 
+from protoconch.pictures.season_words import as_in_log
 from protoconch.season.answer import SeasonPlan
 from protoconch.season.what_if import Change
 from protoconch.web.shell.fields import Day, Measure, Whole, Words
@@ -24,6 +25,11 @@ DYING = (
     ("post-larva", _("Post-larvae die")),
     ("juvenile", _("Juveniles die")),
 )
+GROWING = tuple((times, words) for times, words in FASTER if 0.5 <= times <= 2.0)
+WARMER = tuple((degrees, label) for degrees, label in (
+    (-2.0, _("2 °C colder")), (-1.0, _("1 °C colder")), (0.0, _("as believed")),
+    (1.0, _("1 °C warmer")), (2.0, _("2 °C warmer")),
+))  # fmt: skip
 MORE = tuple((n, label) for n, label in (
     (-2, _("2 fewer each")), (-1, _("1 fewer each")), (0, _("as planned")), (1, _("1 more each")),
     (2, _("2 more each")),
@@ -68,6 +74,18 @@ class WhatIfForm(forms.Form):
                 required=False,
             )  # fmt: skip
 
+        for name, choices, words in (("growing", GROWING, _("Animals grow")),
+                                     ("warmer", WARMER, _("The water is"))):  # fmt: skip
+            planned = 1.0 if name == "growing" else 0.0
+            self.fields[name] = forms.TypedChoiceField(
+                choices=choices, coerce=float, empty_value=str(planned), label=words,
+                initial=planned, required=False,
+            )  # fmt: skip
+        codes = [(batch.code, batch.code) for batch in as_in_log(plan).batches]
+        self.fields["without"] = forms.ChoiceField(
+            choices=[("", _("none")), *codes], label=_("Leave out batch"), required=False
+        )
+
         slid = {"animals": 2.0 * target.animals, "algae_g": 3.0 * room.algae_dry_g_per_day,
                 "nursery_m2": 3.0 * room.nursery_area_m2}  # fmt: skip
         for name, most in slid.items():
@@ -89,12 +107,12 @@ class WhatIfForm(forms.Form):
     @property
     def room_fields(self) -> list[forms.BoundField]:
         """What there is."""
-        return [self[name] for name in ROOM] + self.part("tanks-", "trays-")
+        return [self[name] for name in (*ROOM, "without")] + self.part("tanks-", "trays-")
 
     @property
     def belief_fields(self) -> list[forms.BoundField]:
         """How they fare."""
-        return self.part("dying-")
+        return [*self.part("dying-"), self["growing"], self["warmer"]]
 
     def change(self) -> Change:
         """What was changed; call after is_valid."""
@@ -107,6 +125,8 @@ class WhatIfForm(forms.Form):
             **{name: typed[name] for name in (*TARGET, *ROOM[:3])},
             more_tanks=int(typed["more_tanks"]), tanks=counts(self.tanks), trays=counts(self.trays),
             dying={stage: float(typed[f"dying-{stage}"]) for stage, _label in DYING},
+            growing=float(typed["growing"]), warmer_c=float(typed["warmer"]),
+            without=(typed["without"],) if typed["without"] else (),
         )  # fmt: skip
 
 

@@ -16,6 +16,7 @@ from protoconch.pictures.season_words import as_in_log
 from protoconch.pictures.words import percent
 from protoconch.records.models import WhatIf
 from protoconch.records.queries.answers import planned
+from protoconch.records.queries.outlook import looked_ahead
 from protoconch.season.answer import SeasonPlan
 from protoconch.season.what_if import Changed
 from protoconch.web.access import Request, Role, allowed
@@ -33,7 +34,8 @@ def what_if(request: Request) -> HttpResponse:
     if plan is None or not plan.batches:
         return redirect("season:season")
     form, told = _looked(plan, request.GET)
-    told |= {"form": form, "plan": plan, "name_form": NameForm(), "sent": _sent(request.GET)}
+    told |= {"form": form, "plan": plan, "name_form": NameForm(), "sent": _sent(request.GET),
+             "begun": looked_ahead(request.site).outlook is not None}  # fmt: skip
     alone = PART in request.GET
     return render(request, "season/changed.html" if alone else "season/what_if.html", told)
 
@@ -55,7 +57,8 @@ def keep(request: Request) -> HttpResponse:
         else:
             messages.success(request, _("%(name)s is kept.") % {"name": row.name})
             return redirect("season:season")
-    told |= {"form": form, "plan": plan, "name_form": name, "sent": _sent(typed)}
+    told |= {"form": form, "plan": plan, "name_form": name, "sent": _sent(typed),
+             "begun": looked_ahead(request.site).outlook is not None}  # fmt: skip
     return render(request, "season/what_if.html", told, status=422)
 
 

@@ -114,8 +114,8 @@ def _mover(
     if not code or moved[code] <= 0:
         return ""
     said = _(
-        "Batch %(code)s moved it most: %(now)s of it are expected at the date on average, "
-        "%(then)s were then."
+        "Judged roughly, by the numbers expected of each, batch %(code)s moved it most: %(now)s of "
+        "it are expected at the date on average, %(then)s were then."
     ) % {
         "code": code, "now": about(now.get(code, 0.0), 3), "then": about(before.get(code, 0.0), 3),
     }  # fmt: skip
