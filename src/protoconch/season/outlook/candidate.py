@@ -129,4 +129,4 @@ class Room:
         """The tank of a lot that the log has."""
         courses = self.known.posterior.history.courses
         mine = [course.tank for course in courses if course.batch == self.now.codes[b]]
-        return mine[lot - self.now.layout.lots_of(b).start]
+        return str(mine[lot - self.now.layout.lots_of(b).start])
