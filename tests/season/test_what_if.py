@@ -232,7 +232,7 @@ def test_ribbons_read_off_the_events_are_near_those_of_the_daily_model():
     layout = ready().layout
     changed = {"veliger": 0.5}
     diary = Diary()
-    run_daily(layout, block.futures(layout, changed), ready().beliefs, diary)
+    run_daily(layout, block.futures(layout, Change(dying=changed)), ready().beliefs, diary)
     daily = np.median(np.stack(diary.alive), axis=2)
     found = seen(dying=changed)
     for b, batch in enumerate(found.batches):
