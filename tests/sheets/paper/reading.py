@@ -40,4 +40,5 @@ def codes_in(pdf: bytes, folder: Path, *, first: bool = False) -> list[str]:
 
 def same_words(text: str) -> str:
     """Words without their spaces: a narrow column breaks them elsewhere."""
-    return "".join(text.split())
+    # Spanish repeats the hyphen at which a word is broken
+    return "".join(text.replace("-\n-", "-").split())
