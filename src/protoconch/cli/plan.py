@@ -1,6 +1,7 @@
 """`protoconch plan`: from a target to a season, its odds, what limits it and what else to ask."""
 
 import json
+from dataclasses import replace
 from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -195,12 +196,14 @@ def write_report(answer: "SeasonPlan", file: str) -> None:
     Raises: BadInput, where the file cannot be written.
     """
     from protoconch.cli.season_work import season_work
+    from protoconch.pictures.season_words import as_in_log
     from protoconch.sheets.season_report import season_report
+    from protoconch.work.algae_now import coded
 
-    work = season_work(answer)
-    tasks = work.tasks()
+    work, named = season_work(answer), as_in_log(answer)
+    tasks = tuple(coded(answer, task) for task in replace(work, plan=named).tasks())
     site = judged_site(answer, tasks)
-    page = season_report(answer, tasks, today_here(), site, work.algae)
+    page = season_report(named, tasks, today_here(), site, work.algae)
     try:
         Path(file).write_text(page, encoding="utf-8")
     except OSError as fault:

@@ -24,7 +24,7 @@ def algae_now(
 
     Where the log has cultures, a line that needs one which it does not have says so.
     """
-    for task in map(partial(_coded, plan), algae_work(algae, plan, species, day)):
+    for task in map(partial(coded, plan), algae_work(algae, plan, species, day)):
         if task.kind != "harvest" or not state.cultures:
             yield task
             continue
@@ -39,7 +39,7 @@ def algae_now(
             yield _by_count(task, there, day)
 
 
-def _coded(plan: SeasonPlan, task: Task) -> Task:
+def coded(plan: SeasonPlan, task: Task) -> Task:
     """The line with the batches by the names that the log has for them."""
     letters = task.batch.split(", ")
     if not set(letters) <= {batch.code for batch in plan.batches}:
