@@ -26,7 +26,7 @@ OURS = (  # names and signs that are the same in every language
     " ene feb mar abr may jun jul ago sep oct nov dic"  # dates come in Django's own Spanish
     " lunes martes miércoles jueves viernes sábado domingo"
     " polypropylene quartz Neubauer Fuchs Rosenthal Bürker Sedgewick Rafter silicate"
-    " http testserver api serve host own certificate"
+    " Nicaragua http testserver api serve host own certificate"
     " entries readings plan batches animals cultures last stores now"  # files of the tables out
 )
 KEY = re.compile(
@@ -95,7 +95,7 @@ def test_no_page_says_what_cannot_be_translated(
 ):
     stop_the_clock(monkeypatch)
     logged(crew)
-    Person.objects.filter(pk=manager.pk).update(language="es")
+    Person.objects.filter(pk=manager.pk).update(language="es-ni")
     manager.refresh_from_db()
     found: dict[str, str] = {}
     published = sorted(sources(), key=len, reverse=True)

@@ -141,10 +141,10 @@ def test_where_nothing_helps_it_says_so(page, season):
 
 def test_surprises_and_doubted_entries_are_told(page, season):
     entry = state(season[0]).last
-    changed(season[0], surprises=("The number lost in tray 4 on 5 Sep 2026 is more than expected.",),
-            doubted=((entry, "A count is ten times too high."),))  # fmt: skip
+    more = "The number lost in tray 4 on 5 Sep 2026 is more than expected."
+    changed(season[0], surprises=(more,), doubted=((entry, "A count is ten times too high."),))
     text = text_of(page)
-    assert "The number lost in tray 4 on 5 Sep 2026 is more than expected." in text
+    assert more in text
     assert "A count is ten times too high." in text
     assert f"/log/{entry}" in text or str(entry) in text
 

@@ -23,7 +23,7 @@ class LookingFor(forms.Form):
     words = Words(120, label=_("Words"), required=False)
     kind = forms.ChoiceField(
         label=_("What"), required=False,
-        choices=[("", _("anything")), *((name, str(say(name))) for name in KINDS)],
+        choices=lambda: [("", _("anything")), *((name, str(say(name))) for name in KINDS)],
     )  # fmt: skip
     where = Words(label=_("Place"), required=False)
     batch = Words(label=_("Batch"), required=False)
