@@ -10,6 +10,7 @@ from protoconch.log.entry import Entry
 from protoconch.log.kinds import kind
 from protoconch.season.outlook.history import history
 from protoconch.season.outlook.laid_out import laid_out
+from protoconch.season.outlook.names import trade_name
 from protoconch.season.outlook.seen import History
 from tests.season.outlook.seasons import FIRST, on, small
 
@@ -77,3 +78,41 @@ def test_ten_times_too_many_settled_is_doubted_and_a_plausible_count_is_not() ->
     assert read(STOCKED, (12, *counted, many)).doubted[0].entry == UUID(int=2)
     assert not read(STOCKED, (12, *counted, many)).observations
     assert np.isfinite(read(STOCKED).day)
+
+
+def test_the_water_is_that_of_the_animals_and_shared_water_only_where_theirs_is_not_read() -> None:
+    def warm(day: int, where: str, value: float) -> tuple[int, str, str, dict[str, object]]:
+        return (day, "read", where, {"quantity": "temperature", "value": value})
+
+    told = read(STOCKED, warm(11, "reservoir", 27.0), warm(12, "large tank 1", 28.0),
+                warm(12, "reservoir", 26.0), warm(13, "large tank 2", 35.0))  # fmt: skip
+    assert told.readings == ((11, 27.0), (12, 28.0))
+
+
+def test_eggs_in_an_incubator_have_water_of_their_own_until_they_hatch() -> None:
+    loaded = {"batch": "27A", "masses": ("27A-1",), "eggs": 1000}
+    warm = {"quantity": "temperature", "value": 28.0}
+    told = read((4, "incubator loaded", "incubator 1", loaded), (6, "read", "incubator 1", warm),
+                (8, "hatched", "incubator 1", {"batch": "27A"}),
+                (9, "read", "incubator 1", warm))  # fmt: skip
+    assert told.readings == ((6, 28.0),)
+
+
+def test_doubts_name_real_days_and_are_good_english() -> None:
+    held = (10, "counted", "large tank 1", {"animals": 9000})
+    same_day = read(STOCKED, held, (10, "counted", "large tank 1", {"animals": 100})).doubted
+    assert "on the same day" in same_day[0].sentence
+    day_after = read(STOCKED, (11, "counted", "large tank 1", {"animals": 100})).doubted
+    assert "the day before" in day_after[0].sentence
+    nobody = read((20, "counted", "large tank 2", {"animals": 100})).doubted
+    assert "in large tank 2 on 21 Apr 2027" in nobody[0].sentence
+
+
+def test_everything_an_outlook_does_not_know_has_a_name_of_the_trade() -> None:
+    basis = small()
+    told = read(STOCKED, MOVED, (36, "counted", "tray 2", {"animals": 700}))
+    names = laid_out(told, basis.site, basis.measures).coordinates.names
+    said = [trade_name(name) for name in names]
+    assert len(set(said)) == len(names)
+    assert not [word for word in said if "_" in word or "." in word]
+    assert "mortality on the trays of the larvae from large tank 1, batch 27A" in said

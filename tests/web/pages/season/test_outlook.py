@@ -133,6 +133,23 @@ def test_what_would_help_is_ranked_with_its_gain_interval_and_hours(page, season
     assert not re.search(r"\d{4}-\d\d-\d\d", re.sub(r"<[^>]*>", "", text)), "days as people say"
 
 
+def test_what_gains_nothing_is_listed_apart_and_money_is_told_where_prices_are_known(page, season):
+    kept = last_outlook(season[0])
+    some = next(a for a in kept.actions if not a.changes_target)
+    helps = replace(some, helps=True, gain=0.06, hours=1.2, cost=312.0, per_cost=0.0002,
+                    sentence="Do this.")  # fmt: skip
+    idle = replace(some, helps=False, gain=0.0, low=-0.004, high=0.004, sentence="Not this.")
+    keep_outlook(season[0], replace(kept, actions=(helps, idle), currency="BSD"))
+    text = text_of(page)
+    first, rest = text.split("Tried, and gains less than one in a hundred", 1)
+    assert "Do this." in first
+    assert "Not this." not in first
+    assert "Not this." in rest
+    assert "1 hour of work, 312 BSD" in first
+    assert "2.0 points for each 100 BSD." in first
+    assert "by the prices of this hatchery" in first
+
+
 def test_where_nothing_helps_it_says_so(page, season):
     kept = last_outlook(season[0])
     keep_outlook(season[0], replace(kept, actions=()))

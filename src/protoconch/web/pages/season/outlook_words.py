@@ -157,10 +157,12 @@ def action_told(action: Action, currency: str = "") -> ActionWords:
 
 def _effort(action: Action, currency: str) -> str:
     """Hours of work, and money where prices are known."""
+    spent, saved = round(action.hours), round(-action.hours)
     hours = (
-        _("%(n)s hours of work") % {"n": counted(action.hours)} if action.hours >= 0.5
-        else _("saves %(n)s hours") % {"n": counted(-action.hours)} if action.hours <= -0.5
-        else _("hardly any work")
+        ngettext("%(n)s hour of work", "%(n)s hours of work", spent) % {"n": counted(spent)}
+        if spent >= 1
+        else ngettext("saves %(n)s hour", "saves %(n)s hours", saved) % {"n": counted(saved)}
+        if saved >= 1 else _("hardly any work")
     )  # fmt: skip
     if action.cost is None or abs(action.cost) < 0.5:
         return hours
@@ -171,11 +173,12 @@ def _effort(action: Action, currency: str) -> str:
 
 
 def _points(odds: float) -> str:
-    """A change of odds in points of a hundred: +6, -1.4, 0."""
+    """A change of odds in points of a hundred: +6, +1.4, 0; less than none with a minus."""
     points = 100 * odds
     if abs(points) < 0.05:
         return "0"
-    return f"{points:+.1f}" if abs(points) < 1.95 else f"{points:+.0f}"
+    shown = f"{points:+.1f}" if abs(points) < 1.95 else f"{points:+.0f}"
+    return shown.replace("-", "\N{MINUS SIGN}")
 
 
 def belief_told(moved: BeliefMoved) -> BeliefWords:

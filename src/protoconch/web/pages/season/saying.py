@@ -12,6 +12,9 @@ from protoconch.season.answer import SeasonPlan
 from protoconch.season.what_if import Changed
 from protoconch.web.pages.season.showing import Shown
 
+SURE = 0.999
+"""Odds beyond which a changed season is not told: so few futures are never certain."""
+
 
 def outlook_told(plan: SeasonPlan, seen: Shown) -> str:
     """What the odds are and are not, given the log.
@@ -59,7 +62,7 @@ def told_kept(row: WhatIf) -> KeptWords:
     """One that was kept, as its row tells it."""
     answer: dict[str, Any] = row.answer
     return KeptWords(
-        row.pk, row.name, row.by, row.made, percent(answer["odds"]), answer["sentence"],
+        row.pk, row.name, row.by, row.made, percent(min(answer["odds"], SURE)), answer["sentence"],
         answer["told"], answer["gave"], about(answer["expected"], 3), about(answer["p10"], 3),
         about(answer["p90"], 3),
     )  # fmt: skip
@@ -82,7 +85,7 @@ class ChangedWords:
 
 def told_changed(changed: Changed, plan: SeasonPlan) -> ChangedWords:
     """What becomes of the season."""
-    odds = percent(changed.odds.value)
+    odds = percent(min(changed.odds.value, SURE))
     return ChangedWords(
         odds[:1].upper() + odds[1:], changed.sentence, changed.told, changed.gave,
         about(changed.expected, 3), about(plan.expected, 3), about(changed.p10, 3),

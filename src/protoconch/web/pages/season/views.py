@@ -34,7 +34,8 @@ def season(request: Request) -> HttpResponse:
     parts = {
         "plan": known.plan, "seen": seen, "form": form,
         "outlook": ahead.expected if ahead else outlook_told(known.plan, seen),
-        "ahead": ahead, "looking": looking, "learned": offer(request.site),
+        "ahead": ahead, "begun": ahead is not None, "looking": looking,
+        "learned": offer(request.site),
         "food": food(known.plan, known.algae),
         "kept": [told_kept(row) for row in kept(request.site)],
     }  # fmt: skip
