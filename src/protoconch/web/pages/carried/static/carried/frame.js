@@ -58,6 +58,7 @@ document.addEventListener("submit", async (event) => {
     document.querySelector("main").replaceWith(document.adoptNode(came.querySelector("main")));
     if (answer.redirected) history.replaceState(null, "", answer.url);
     scrollTo(0, 0);
+    (document.querySelector("main [data-focus]") || document.getElementById("main")).focus();
   } else if (kept) {
     form.replaceWith(words(own.kept, "notice"));
     go();
@@ -77,8 +78,8 @@ export function words(text, kind) {
 
 // leaving for good while something waits
 document.addEventListener("submit", async (event) => {
-  const form = event.target;
-  if (new URL(form.action).pathname !== own.signOut || form.dataset.asked) return;
+  const form = event.target; // form.action may be a button of that name
+  if (new URL(form.getAttribute("action") || "", location).pathname !== own.signOut || form.dataset.asked) return;
   event.preventDefault();
   const own_ = (await all().catch(() => [])).filter((i) => i.person === own.person && !GONE.includes(i.state));
   form.dataset.asked = "yes";
