@@ -93,7 +93,7 @@ def test_ten_mistakes_are_each_named_then_put_right_and_taken_in(
         page.get_by_label("I have looked at these rows").check()
     page.get_by_role("button", name="Take it all in").click()
     page.wait_for_url("**/log")
-    assert "10 entries were taken in." in page.get_by_role("status").inner_text()
+    page.get_by_text("10 entries were taken in.").wait_for()
     assert rows(crew.site).count() == 10
 
 

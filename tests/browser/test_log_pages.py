@@ -129,6 +129,6 @@ def test_a_refused_form_is_read_out_with_its_reasons(begun, signed_in_page, crew
     page.get_by_label("Count of each aliquot").fill("12 x 9")
     page.get_by_role("button", name="Save").click()
     page.get_by_text("Not saved.").wait_for()
-    assert page.evaluate("document.activeElement.matches('[role=alert]')")
+    page.locator("[role=alert]:focus").wait_for()
     assert page.get_by_label("Count of each aliquot").input_value() == "12 x 9"
     assert faults_of_page(page) == []

@@ -211,7 +211,7 @@ def test_an_unlikely_value_is_asked_about_and_then_saved(begun, signed_in_page, 
     line.get_by_role("button", name="Save", exact=True).first.click()
     line.get_by_text("Are you sure?").wait_for()
     assert line.get_by_label("Water", exact=True).input_value() == "4000"
-    assert page.evaluate("document.activeElement.matches('[data-focus]')")
+    page.locator("[data-focus]:focus").wait_for()
     line.get_by_role("button", name="Yes, save it as it stands").click()
     settled(page, task)
     assert saved(task).payload["litres"] == 4000
@@ -262,7 +262,7 @@ def test_the_keyboard_alone_is_enough(begun, signed_in_page, crew):
     assert shown != "none"
     page.keyboard.press("Enter")
     settled(page, task)
-    assert page.evaluate("document.activeElement.matches('summary')")  # and on to the next line
+    page.locator("summary:focus").wait_for()  # and on to the next line
     assert saved(task).kind == "water changed"
 
 
