@@ -25,6 +25,24 @@ settings.load_profile(
     os.environ.get("HYPOTHESIS_PROFILE") or ("ci" if os.environ.get("CI") else "here")
 )
 
+
+@pytest.fixture(autouse=True)
+def _english_on_no_clock() -> None:
+    """Each test begins in English, by no hatchery's clock, whoever signed in in the test before.
+
+    A page is answered in the thread of its test and leaves there the language and the zone of its
+    person; who reads the texts is said once for the whole process.
+    """
+    from django.utils import timezone, translation
+
+    from protoconch.web.shell.reading import reader
+    from protoconch.words import read_by
+
+    translation.deactivate()
+    timezone.deactivate()
+    read_by(reader)
+
+
 HEAVY = (
     "tests/durability/", "tests/cli/test_plan.py", "tests/cli/test_algae_demo_days.py",
     "tests/season/outlook/", "tests/operations/test_outlook.py", "tests/algae/chain/",

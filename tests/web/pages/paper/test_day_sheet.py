@@ -5,7 +5,7 @@ from datetime import date, datetime
 
 import pytest
 from django.conf import settings
-from django.utils import translation
+from django.utils import timezone, translation
 
 from protoconch.records.queries.answers import tasks
 from protoconch.records.queries.log import state
@@ -186,7 +186,8 @@ def test_a_sheet_of_a_moment_keeps_its_lines(begun, crew, client_of, tmp_path):
     from protoconch.records.queries import answers
     from protoconch.web.pages.paper.printed import on_paper, when
 
-    printed = when("20270520T110000")
+    with timezone.override(begun.zone):  # as a page of the hatchery is answered
+        printed = when("20270520T110000")
     before = on_paper(begun, answers.planned(begun), date(2027, 5, 21), printed)
     water = {"share": 1.0, "litres": 400.0}
     from tests.web.pages.today.season_begun import entry
