@@ -11,7 +11,7 @@ from typing import Any, NamedTuple
 from protoconch.errors import BadInput
 from protoconch.sources.values import SourcedValue
 from protoconch.units import text
-from protoconch.words import Spoken, phrase, say
+from protoconch.words import phrase, say
 
 ROUNDS = (phrase("morning"), phrase("midday"), phrase("evening"))
 THE_PLAN = say("the plan")
@@ -81,11 +81,6 @@ class Task:
         # str.join takes the English of texts: the key is the same for every reader
         parts = (self.day.isoformat(), self.kind, self.where, self.batch, self.what)
         return "/".join(parts)
-
-
-def english(text_: str) -> str:
-    """A text as it was written, whoever reads: for what is looked up in it."""
-    return text_.english if isinstance(text_, Spoken) else text_
 
 
 def given(name: str, value: SourcedValue) -> Given:

@@ -9,10 +9,11 @@ from protoconch.errors import BadInput
 from protoconch.hatchery.description import Hatchery
 from protoconch.operations.demo.truth import Truth
 from protoconch.operations.demo.writing import Writing
+from protoconch.words import english
 from protoconch.work.entries.asked import Asked, Blank, Way, filled
 from protoconch.work.entries.line import Line
 from protoconch.work.lots import lots
-from protoconch.work.task import Task, english
+from protoconch.work.task import Task
 
 
 @dataclass(slots=True)

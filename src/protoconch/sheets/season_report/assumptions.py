@@ -9,7 +9,7 @@ from protoconch.sheets.season_report.answer import species_written
 from protoconch.sources.references import references
 from protoconch.sources.values import Confidence, SourcedValue
 from protoconch.words import begun, say
-from protoconch.words import joined as listed_apart
+from protoconch.words import joined as joined_words
 
 KNOWN_HOW: dict[Confidence, str] = {
     "assumption": say("Assumed by this program, no source"),
@@ -83,7 +83,7 @@ def name_written(name: str) -> str:
     first, *others = (say(part.replace("_", " ")) for part in name.split("."))
     if not others:
         return begun(first)
-    return say("{first}: {others}", first=begun(first), others=listed_apart(others, ", "))
+    return say("{first}: {others}", first=begun(first), others=joined_words(others, ", "))
 
 
 def number_written(number: float, unit: str) -> str:

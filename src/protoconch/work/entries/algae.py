@@ -4,10 +4,10 @@ from protoconch.algae.chain.plan import Life
 from protoconch.algae.species import alga
 from protoconch.log.chambers import chambers
 from protoconch.units import text
-from protoconch.words import say
+from protoconch.words import english, say
 from protoconch.work.entries.asked import Asked, Way, blank, just_done
 from protoconch.work.entries.line import Line, last_told
-from protoconch.work.task import Given, english
+from protoconch.work.task import Given
 
 FOUND = ("", "bacteria", "other algae", "ciliates", "rotifers", "unknown")
 STERILISED = ("", "heat", "chlorine", "filter and UV")

@@ -3,11 +3,11 @@
 from math import sqrt
 
 from protoconch.units import text
-from protoconch.words import say
+from protoconch.words import english, say
 from protoconch.work.entries.asked import Asked, Blank, Way, blank, just_done
 from protoconch.work.entries.line import Line, last_count, last_length
 from protoconch.work.parameters import table_values
-from protoconch.work.task import about, english
+from protoconch.work.task import about
 
 MOST_ML = 5000.0
 """With so few larvae that an aliquot would be larger, all are counted; common practice."""

@@ -3,11 +3,11 @@
 from typing import Any
 
 from protoconch.units import text
-from protoconch.words import say
+from protoconch.words import english, say
 from protoconch.work.entries.asked import Asked, Blank, Way, blank, just_done
 from protoconch.work.entries.larvae import all_counted, dead_found
 from protoconch.work.entries.line import Line, last_count, last_length
-from protoconch.work.task import about, english
+from protoconch.work.task import about
 
 TRAY, NURSERY_TANK, TANK = "tray", "nursery tank", "larval tank"
 

@@ -42,7 +42,7 @@ class WhatIfForm(forms.Form):
 
     animals = Whole(1, 10_000_000, label=_("Juveniles asked"), required=False)
     size_mm = Measure("mm", 1, 300, label=_("Of this shell length"), required=False)
-    by = Day(label=_("By"), required=False)
+    by = Day(label=_("Ready by"), required=False)
     algae_g = Measure("g", 0, 1e6, label=_("Algae a day, dry"), required=False)
     nursery_m2 = Measure("m2", 0, 1e6, label=_("Nursery floor"), required=False)
     egg_masses = Whole(0, 1000, label=_("Egg masses permitted"), required=False)

@@ -16,7 +16,7 @@ from protoconch.web.shell.hatchery_fields import (
     species_choices,
     zone_choices,
 )
-from protoconch.words import say
+from protoconch.words import begun, say
 
 WEEKDAYS = (_("Monday"), _("Tuesday"), _("Wednesday"), _("Thursday"), _("Friday"), _("Saturday"),
             _("Sunday"))  # fmt: skip
@@ -91,7 +91,7 @@ class Crew(forms.Form):
         """A field for each weekday."""
         super().__init__(*parts, **named)
         for number, name in enumerate(WEEKDAYS):
-            self.fields[f"day_{number}"] = Measure("h", 0, 2000, label=name)
+            self.fields[f"day_{number}"] = Measure("h", 0, 2000, label=begun(str(name)))
 
 
 class Permit(forms.Form):
