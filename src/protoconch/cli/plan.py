@@ -202,7 +202,7 @@ def write_report(answer: "SeasonPlan", file: str) -> None:
 
     work, named = season_work(answer), as_in_log(answer)
     tasks = tuple(coded(answer, task) for task in replace(work, plan=named).tasks())
-    site = judged_site(answer, tasks)
+    site = judged_site(named, tasks)
     page = season_report(named, tasks, today_here(), site, work.algae)
     try:
         Path(file).write_text(page, encoding="utf-8")
