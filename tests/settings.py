@@ -13,6 +13,7 @@ os.environ.setdefault("PROTOCONCH_SECRET", "known to everybody, for the tests on
 from protoconch.web.settings import *  # noqa: F403
 from protoconch.web.settings import DATA, DATABASES
 
+DATABASES["default"]["CONN_MAX_AGE"] = 0  # nothing is left open by the threads of a test's server
 if "sqlite" in str(DATABASES["default"]["ENGINE"]):  # a file, so that a server can use it as well
     DATABASES["default"]["TEST"] = {"NAME": str(DATA / "test.sqlite3")}
     at_start = DATABASES["default"]["OPTIONS"]["init_command"]

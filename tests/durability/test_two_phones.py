@@ -9,6 +9,7 @@ import socket
 from datetime import UTC, datetime, timedelta
 from itertools import count
 from urllib.parse import urlencode
+from zoneinfo import ZoneInfo
 
 import pytest
 from django.conf import settings as django
@@ -34,7 +35,7 @@ from tests.fixtures.site import ZONE
 EXAMPLES, STEPS = 12, 14
 TANKS = ("large tank 1", "large tank 2", "large tank 3")
 TOKEN = "a" * 32
-START = datetime.now(UTC).replace(microsecond=0) - timedelta(days=3)
+START = datetime.now(ZoneInfo(ZONE)).replace(microsecond=0) - timedelta(days=3)
 numbers = count(1)
 TEXT = whole_demo_text()
 UNTARGETED = TEXT[: TEXT.index("[target]")] + TEXT[TEXT.index("[algae_room]") :]
