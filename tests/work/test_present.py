@@ -1,6 +1,7 @@
 """The day's work from what the log says there is."""
 
 from dataclasses import replace
+from datetime import timedelta
 
 import pytest
 
@@ -185,6 +186,34 @@ def test_measured_lengths_move_the_pellets(plan):
     small = log.tasks(day + 31, "feed pellets")[0].working.result
     log.add(day + 30, "measured", "raceway 1", 12, mean_mm=9.0)
     assert log.tasks(day + 31, "feed pellets")[0].working.result > 2 * small
+
+
+def test_small_animals_stay_on_the_trays_until_they_are_measured_long_enough(plan):
+    log, _day = settled(plan)
+    due, last = plan.batches[0].dates.to_nursery, plan.batches[0].dates.tray_until
+    assert log.tasks(due, "move to nursery")
+    size = species(plan.hatchery.species).value("post_larva.until_mm").number
+    seen = due - timedelta(days=1)
+    log.add(seen, "measured", "tray 1", 12, mean_mm=size / 3)
+    assert not log.tasks(due, "move to nursery")
+    assert log.tasks(due, "tray care")
+    days = [seen + timedelta(days=n) for n in range(1, 60)]
+    moves = [move for on_day in days for move in log.tasks(on_day, "move to nursery")]
+    assert due < moves[0].day <= last
+    assert len(moves) == (days[-1] - moves[0].day).days + 1
+
+
+def test_large_animals_are_due_in_the_nursery_before_the_planned_day(plan):
+    log, day = settled(plan)
+    size = species(plan.hatchery.species).value("post_larva.until_mm").number
+    log.add(day + 3, "measured", "tray 1", 12, mean_mm=0.8 * size)
+    assert not log.tasks(day + 3, "move to nursery")
+    log.add(day + 3, "measured", "tray 1", 13, mean_mm=1.1 * size)
+    assert log.tasks(day + 3, "move to nursery")
+    assert log.tasks(day + 3, "tray care")
+    late = log.tasks(day + 5, "move to nursery")[0].why
+    assert late.startswith("It was due")
+    assert "2 days ago" in late
 
 
 def test_settling_and_the_inducer_stay_due_and_the_larvae_are_fed_meanwhile(plan):
