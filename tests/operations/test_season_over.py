@@ -1,5 +1,6 @@
 """A season run to its end: its outlooks are scored against what came, and it teaches the next."""
 
+from dataclasses import replace
 from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
@@ -14,6 +15,7 @@ from protoconch.operations import outlook as working
 from protoconch.records.models import Description, Site
 from protoconch.records.queries.answers import KeptAlgae, KeptPlan, keep, question
 from protoconch.records.queries.learning import kept_seasons, offer
+from protoconch.records.queries.log import state
 from protoconch.records.queries.outlook import looked_ahead
 from protoconch.records.queries.site import hatchery
 from protoconch.records.rows import row_of
@@ -34,11 +36,13 @@ def season(db, monkeypatch):
     for where, name, value in ((looking_ahead, "PARTICLES", 200), (working, "RECENT", 0),
                                (working, "EVERY", EVERY)):  # fmt: skip
         monkeypatch.setattr(where, name, value)
-    plan = seasons.plan((4, 18), 1, DAYS)
+    here = demo_hatchery()  # with a nursery that is never full: the invented crew knows no limit
+    here = replace(here, nursery=tuple(replace(n, count=4 * n.count) for n in here.nursery))
+    plan = seasons.plan((4, 18), 1, DAYS, hatchery=here)
     of = basis(plan, species("queen-conch"), seasons.ASSUMED, seasons.COUNTING)
-    log, truth = invented_log(of, np.random.default_rng(3), DAYS, Habits(release=True))
-    site = Site.objects.create(name=demo_hatchery().name, zone="UTC")
-    row = Description.objects.create(site=site, text=hatchery_text(demo_hatchery()), by="the test")
+    log, truth = invented_log(of, np.random.default_rng(6), DAYS, Habits(release=True))
+    site = Site.objects.create(name=here.name, zone="UTC")
+    row = Description.objects.create(site=site, text=hatchery_text(here), by="the test")
     keep(site, question(site), KeptPlan(row.pk, plan))
     keep(site, question(site), KeptAlgae(row.pk, None))
     for entry in log:
@@ -56,6 +60,8 @@ def run_out():
 
 def test_a_season_that_was_run_is_scored_told_and_teaches_the_next(season, client_of):
     site, came = season
+    doubted = {doubt.where for doubt in state(site).doubts}
+    assert doubted <= {"incubator 1"}, "nothing waits for a person who is not there"
     run_out()
     known = looked_ahead(site)
     assert known.came == pytest.approx(came, abs=1)

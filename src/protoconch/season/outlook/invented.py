@@ -1,9 +1,10 @@
 """Invented logs: what would be written in a season whose truth is known.
 
 The truth is drawn from the beliefs; each lot is followed day by day with the rates of the stage
-model, and the crew counts, measures, checks and moves by its dates. What is written has the errors
-of the table of counting. Each lot has a raceway of its own while there are enough. Used to prove
-the outlook, to show it, and to try a way of counting.
+model. The crew counts, measures and checks, and moves animals as the model does: larvae once a
+sample is ready, the settled once they have the size, all by the plan's latest dates. What is
+written has the errors of the table of counting. Each lot has a raceway of its own while there are
+enough. Used to prove the outlook, to show it, and to try a way of counting.
 """
 
 from collections.abc import Iterator
@@ -234,7 +235,8 @@ class _Lot:
 
     def _on_trays(self) -> Iterator[int]:
         crew = self.crew
-        leave = max(crew.basis.day(self.batch.dates.to_nursery), self.induced + 7)
+        big = crew.basis.beliefs.post_larva_days
+        latest = crew.basis.day(self.batch.dates.tray_until)
         for day in range(self.induced, crew.until + 1):
             since = day - self.induced
             if since and since % (2 * crew.habits.count_every) == 0:
@@ -242,7 +244,7 @@ class _Lot:
                 self._count_all(day, tray, 1.0 / len(self.trays))
             if since and since % 14 == 0:
                 self._measure_settled(day, self.trays[0])
-            if day >= leave:
+            if since and (self._grown(day) >= big or day >= latest):
                 for tray in self.trays:
                     crew.write(day, "moved", tray, to=(self.raceway,))
                 self.stage = 2
