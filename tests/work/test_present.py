@@ -188,6 +188,15 @@ def test_measured_lengths_move_the_pellets(plan):
     assert log.tasks(day + 31, "feed pellets")[0].working.result > 2 * small
 
 
+def test_a_sample_of_one_tray_stands_for_all_and_lengths_of_larvae_for_none(plan):
+    log, day = settled(plan)
+    planned = log.tasks(day + 20, "tray care")[0].amount
+    log.add(day - 1, "measured", "large tank 1", 12, mean_mm=0.6)
+    assert log.tasks(day + 20, "tray care")[0].amount == planned
+    log.add(day + 20, "measured", "tray 2", 12, mean_mm=3.3)
+    assert "(3.3 mm)" in log.tasks(day + 20, "tray care")[0].amount
+
+
 def test_small_animals_stay_on_the_trays_until_they_are_measured_long_enough(plan):
     log, _day = settled(plan)
     due, last = plan.batches[0].dates.to_nursery, plan.batches[0].dates.tray_until

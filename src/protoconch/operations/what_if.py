@@ -32,14 +32,18 @@ class ByPlan:
     def __init__(self, most: int) -> None:
         """So many at most; the oldest go first."""
         self._most, self._lock = most, Lock()
-        self._kept: dict[tuple[int, Hashable], tuple[Any, Any]] = {}
+        self._kept: dict[Hashable, tuple[Any, Any]] = {}
 
-    def of(self, plan: SeasonPlan, key: Hashable, make: Callable[[], Made]) -> Made:
-        """What is kept under the key for that plan, made where it is not there yet."""
-        place, owner = (id(plan.forecast), key), plan.forecast
+    def of(self, plan: SeasonPlan, key: Hashable, make: Callable[[], Made], *also: object) -> Made:
+        """What is kept under the key for that plan, made where it is not there yet.
+
+        also: what else it follows from; kept with it, so that nothing else can pass for it.
+        """
+        owner = (plan.forecast, *also)
+        place = (tuple(id(part) for part in owner), key)
         with self._lock:
             found = self._kept.get(place)
-        if found is not None and found[0] is owner:
+        if found is not None:
             return found[1]  # type: ignore[no-any-return]
         made = make()
         with self._lock:

@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, timedelta
+from typing import NamedTuple
 
 from protoconch.animals.species import Species
 from protoconch.errors import OutOfRange
@@ -20,6 +21,14 @@ MEASURED_LENGTH = "min(measured + (ready - hatch) / days * since, max(measured, 
 
 Term = tuple[str, tuple[Given, ...]]
 """A part of a formula with its inputs."""
+
+
+class Measured(NamedTuple):
+    """So many animals of a vessel, their mean shell length and the day on which it was measured."""
+
+    alive: int
+    mean_mm: float
+    on: date
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,6 +146,17 @@ class ExpectedBatch:
         )
         return "(counted * survival)", inputs
 
+    @property
+    def measured(self) -> list[Measured]:
+        """Vessels whose animals were measured after they settled, with their mean [mm] and day."""
+        return [
+            Measured(there.alive, there.length_mm, there.length_on)
+            for there in self.vessels.values()
+            if there.length_mm is not None
+            and there.length_on is not None
+            and there.length_on > self.batch.dates.induce
+        ]
+
     def length_mm(self, day: date) -> float:
         """Shell length of the middle animal after settlement [mm]."""
         expression, inputs = self.length("length", day)
@@ -144,15 +164,19 @@ class ExpectedBatch:
 
     def length(self, name: str, day: date) -> Term:
         """The same, to be put into a formula under that name."""
-        seen = [there for there in self.vessels.values() if there.length_mm is not None]
+        seen = self.measured
         if not seen:
             return name, (planned(name, self._on(self.line.length_p50, day), "mm"),)
-        weight = sum(there.alive for there in seen) or 1
-        measured = sum((there.length_mm or 0.0) * there.alive for there in seen) / weight
-        since = max(there.length_on for there in seen if there.length_on is not None)
-        grown = self._on(self.line.length_p50, day) - self._on(self.line.length_p50, since)
-        source = last_seen(say("measured"), since)
-        inputs = (Given("measured", measured, "mm", source), planned("growth", max(grown, 0), "mm"))
+        animals = sum(of.alive for of in seen)
+        shares = [of.alive / animals if animals else 1 / len(seen) for of in seen]
+        measured = sum(share * of.mean_mm for share, of in zip(shares, seen, strict=True))
+        now = self._on(self.line.length_p50, day)
+        then = sum(
+            share * min(self._on(self.line.length_p50, of.on), now)
+            for share, of in zip(shares, seen, strict=True)
+        )
+        source = last_seen(say("measured"), max(of.on for of in seen))
+        inputs = (Given("measured", measured, "mm", source), planned("growth", now - then, "mm"))
         return "(measured + growth)", inputs
 
     def range_mm(self, day: date) -> tuple[float, float]:

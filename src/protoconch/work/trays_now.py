@@ -39,12 +39,12 @@ def _move_due(batch: ExpectedBatch, day: date) -> date | None:
     has it, but no later than the plan keeps their trays; else by the plan's date.
     """
     dates = batch.batch.dates
-    lengths = [there.length_on for there in batch.vessels.values() if there.length_on is not None]
-    if not lengths or max(lengths) <= dates.induce:
+    if not batch.measured:
         return dates.to_nursery if day >= dates.to_nursery else None
+    last = max(of.on for of in batch.measured)
     size = batch.value("post_larva.until_mm").number
     since = day
-    while since > max(lengths) and batch.length_mm(since - DAY) >= size:
+    while since > last and batch.length_mm(since - DAY) >= size:
         since -= DAY
     long_enough = since if batch.length_mm(day) >= size else date.max
     due = min(long_enough, dates.tray_until)

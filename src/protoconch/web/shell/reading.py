@@ -1,13 +1,15 @@
 """In whose words and units the pages are told: the language in force, the units of the site."""
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from contextvars import ContextVar
 from functools import cache
 
 from django.http import HttpRequest, HttpResponse
-from django.utils.translation import get_language, gettext, ngettext
+from django.utils.translation import get_language, gettext, ngettext, override
 
+from protoconch.records.models import Person
 from protoconch.units.preferred import measured, shown
 from protoconch.words import ENGLISH, Reader, read_by
 
@@ -31,6 +33,17 @@ class Reading:
             return self.get_response(request)
         finally:
             _us.reset(before)
+
+
+@contextmanager
+def read_for(person: Person) -> Iterator[None]:
+    """Within it, a person reads who is not signed in: their language, the units of their site."""
+    before = _us.set(frozenset(person.site.us_units.split()))
+    try:
+        with override(person.language or get_language()):
+            yield
+    finally:
+        _us.reset(before)
 
 
 def reader() -> Reader:

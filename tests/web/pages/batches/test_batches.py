@@ -44,6 +44,16 @@ def test_a_batch_tells_its_story(page, first):
     assert text.count('class="missed"') > 10
 
 
+def test_its_pictures_are_drawn_in_the_words_of_each_who_looks(page, first, season, client_of):
+    other = invented.person(season[0], "viewer B", Role.VIEWER)
+    type(other).objects.filter(pk=other.pk).update(language="es")
+    english = page.get(f"/batches/{first}").content.decode()
+    spanish = client_of(other).get(f"/batches/{first}").content.decode()
+    titles = [re.findall(r"<title[^>]*>([^<]+)</title>", text)[1:] for text in (english, spanish)]
+    assert len(titles[0]) == len(titles[1]) >= 2
+    assert not set(titles[0]) & set(titles[1])
+
+
 def test_the_account_adds_up(page, first):
     text = page.get(f"/batches/{first}").content.decode()
     card = text[text.index('id="h-account"') : text.index('id="h-from"')]

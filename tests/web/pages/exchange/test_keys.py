@@ -79,6 +79,15 @@ def test_an_ended_address_and_a_guessed_one_open_nothing(busy, viewer, client_of
     assert client.get(reverse("exchange:feed", args=["ñ" * 300])).status_code == 404
 
 
+def test_each_reads_the_calendar_in_their_own_words(busy, viewer, crew, client_of, client):
+    Person.objects.filter(pk=crew.pk).update(language="es")
+    first, second = (made(client_of(person), "calendar") for person in (viewer, crew))
+    for address, said, unsaid in ((first, "Morning", "Mañana"), (second, "Mañana", "Morning")):
+        told = client.get(address).content.decode().replace("\r\n ", "")
+        assert f"SUMMARY:{said}" in told
+        assert f"SUMMARY:{unsaid}" not in told
+
+
 def test_the_calendar_of_somebody_who_left_is_closed(busy, viewer, client_of, client):
     address = made(client_of(viewer), "calendar")
     Person.objects.filter(pk=viewer.pk).update(active=False)

@@ -3,17 +3,15 @@
 from collections.abc import Hashable
 from typing import Any
 
-from django.utils.translation import get_language
-
 from protoconch.algae.species import alga
-from protoconch.operations.what_if import ByPlan
 from protoconch.pictures.algae_supply import algae_supply
 from protoconch.sheets.algae_section import algae_words
 from protoconch.web.pages.algae import saying
 from protoconch.web.pages.algae.seen import RoomNow
+from protoconch.web.shell.kept import ByReader
 from protoconch.work.cultures.schedule import food, held, moves
 
-_kept = ByPlan(40)
+_kept = ByReader(40)
 
 
 def shown(room: RoomNow) -> dict[str, Any]:
@@ -40,8 +38,7 @@ def _of_schedule(room: RoomNow) -> dict[str, Any]:
     if room.schedule is None or room.first is None or room.season is None:
         return {"moves": (), "food": (), "held": (), "todays": "", "losses": (), "said": ()}
     made = str(room.kept.made) if room.kept else ""
-    key: Hashable = ("schedule", made, room.today, str(room.state.last), room.state.entries,
-                     get_language())  # fmt: skip
+    key: Hashable = ("schedule", made, room.today, str(room.state.last), room.state.entries)
     return _kept.of(room.season, key, lambda: _schedule(room))
 
 
@@ -69,5 +66,5 @@ def _of_season(room: RoomNow) -> dict[str, Any]:
     answer, season = room.answer, room.season
     if answer is None or season is None:
         return {"supply": None, "season_words": ""}
-    supply = _kept.of(season, ("supply", id(answer)), lambda: algae_supply(answer))
+    supply = _kept.of(season, "supply", lambda: algae_supply(answer), answer)
     return {"supply": supply, "season_words": algae_words(answer)}

@@ -11,7 +11,6 @@ from protoconch.log.fold.corrections import POINTING
 from protoconch.log.fold.replay import by_name, items_of
 from protoconch.log.sentences import sentence
 from protoconch.log.state import State
-from protoconch.operations.what_if import ByPlan
 from protoconch.pictures.batch_story import batch_numbers
 from protoconch.pictures.counted import against, lengths_seen, numbers_seen
 from protoconch.pictures.drawing import Picture
@@ -23,11 +22,12 @@ from protoconch.records.queries.site import hatchery
 from protoconch.season.answer import SeasonPlan
 from protoconch.sheets.season_report.batch_history import BatchHistory, batch_history
 from protoconch.web.pages.batches.lines import Known, hoped_on, today_in
+from protoconch.web.shell.kept import ByReader
 from protoconch.words import say
 from protoconch.work.names import name_of
 
 LAST_ENTRIES = 30
-_pictures = ByPlan(80)
+_pictures = ByReader(80)
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,6 +6,7 @@ from zoneinfo import ZoneInfo
 from django.core.cache import cache
 from django.http import Http404, HttpRequest, HttpResponse
 from django.utils import timezone
+from django.utils.translation import get_language
 
 from protoconch.errors import MissingInput
 from protoconch.operations.exchange.keys import CALENDAR, key_of
@@ -14,6 +15,7 @@ from protoconch.records.queries.answers import planned, question, tasks
 from protoconch.records.queries.reading import last_arrived
 from protoconch.sheets.work_list_calendar import work_calendar
 from protoconch.web.access import ANYONE, allowed
+from protoconch.web.shell.reading import read_for
 
 DAYS = 60
 KEPT_S = 6 * 3600
@@ -27,7 +29,9 @@ def work_feed(request: HttpRequest, secret: str) -> HttpResponse:  # noqa: ARG00
         raise Http404
     site = key.person.site
     today = timezone.localdate(timezone=ZoneInfo(site.zone))
-    answer = HttpResponse(_calendar(site, today), content_type="text/calendar; charset=utf-8")
+    with read_for(key.person):
+        calendar = _calendar(site, today)
+    answer = HttpResponse(calendar, content_type="text/calendar; charset=utf-8")
     answer["Content-Disposition"] = 'inline; filename="work.ics"'
     answer["Cache-Control"] = "private, max-age=900"
     answer["Referrer-Policy"] = "no-referrer"
@@ -35,13 +39,13 @@ def work_feed(request: HttpRequest, secret: str) -> HttpResponse:  # noqa: ARG00
 
 
 def _calendar(site: Site, today: date) -> bytes:
-    """The calendar, made once for each day and each change of the log or the plan."""
+    """The calendar, made once for each day, each reader and each change of the log or the plan."""
     try:
         asked = question(site).key
     except MissingInput:
         asked = ""
-    name = f"feed {site.pk} {asked[:32]} {planned(site).making} {last_arrived(site).uuid} {today}"
-    name = name.replace(" ", "-")
+    name = (f"feed {site.pk} {asked[:32]} {planned(site).making} {last_arrived(site).uuid} {today}"
+            f" {get_language()} {site.us_units}").replace(" ", "-")  # fmt: skip
     kept = cache.get(name)
     if kept is None:
         ahead = [t for n in range(DAYS) for t in tasks(site, today + timedelta(days=n))]

@@ -6,7 +6,6 @@ from datetime import date, timedelta
 from django.utils.safestring import SafeString, mark_safe
 
 from protoconch.algae.chain.answer import AlgaeAnswer
-from protoconch.operations.what_if import ByPlan
 from protoconch.pictures.season_words import as_in_log
 from protoconch.season.answer import SeasonPlan
 from protoconch.sheets.season_report import season_report
@@ -15,22 +14,20 @@ from protoconch.sheets.season_report.assumptions import assumptions_card
 from protoconch.sheets.season_report.batches import batches_card, genetics_card
 from protoconch.sheets.season_report.calendar import calendar_card, month_card
 from protoconch.sheets.season_report.cautions import cautions_card
-from protoconch.words import reader_now
+from protoconch.web.shell.kept import ByReader
 from protoconch.work.algae_now import coded
 from protoconch.work.season_work import SeasonWork
 from protoconch.work.task import Task
 
-_kept = ByPlan(20)
+_kept = ByReader(20)
 
 
 def _tasks(plan: SeasonPlan, algae: AlgaeAnswer | None) -> tuple[Task, ...]:
-    key = ("tasks", None if algae is None else id(algae))
-
     def make() -> tuple[Task, ...]:
         """All tasks, with the batches as the log calls them."""
         return tuple(coded(plan, task) for task in SeasonWork(as_in_log(plan), algae).tasks())
 
-    return _kept.of(plan, key, make)
+    return _kept.of(plan, "tasks", make, algae)
 
 
 def parts(plan: SeasonPlan) -> SafeString:
@@ -41,32 +38,28 @@ def parts(plan: SeasonPlan) -> SafeString:
         named = as_in_log(plan)
         return _markup("".join(card(named) for card in cards) + cautions_card())
 
-    return _kept.of(plan, ("parts", reader_now()), make)
+    return _kept.of(plan, "parts", make)
 
 
 def assumptions(plan: SeasonPlan) -> SafeString:
     """Every number the plan rests on, as markup."""
-    return _kept.of(
-        plan, ("assumptions", reader_now()), lambda: _markup(assumptions_card(plan))
-    )  # fmt: skip
+    return _kept.of(plan, "assumptions", lambda: _markup(assumptions_card(plan)))
 
 
 def whole_report(plan: SeasonPlan, algae: AlgaeAnswer | None, today: date) -> str:
     """The season report as one file that needs no network."""
-    key = ("whole", None if algae is None else id(algae), today, reader_now())
 
     def make() -> str:
         return season_report(as_in_log(plan), _tasks(plan, algae), today, algae=algae)
 
-    return _kept.of(plan, key, make)
+    return _kept.of(plan, ("whole", today), make, algae)
 
 
 def two_weeks(plan: SeasonPlan, algae: AlgaeAnswer | None, today: date) -> SafeString:
     """The next two weeks and the hours of the months, as markup."""
-    key = ("weeks", None if algae is None else id(algae), today, reader_now())
     return _kept.of(
-        plan, key,
-        lambda: _markup(calendar_card(plan, _tasks(plan, algae), today, whole=False)),
+        plan, ("weeks", today),
+        lambda: _markup(calendar_card(plan, _tasks(plan, algae), today, whole=False)), algae,
     )  # fmt: skip
 
 
@@ -83,8 +76,7 @@ def one_month(plan: SeasonPlan, algae: AlgaeAnswer | None, month: date) -> SafeS
         mine = [task for task in _tasks(plan, algae) if month <= task.day < beyond]
         return _markup(month_card(month, mine))
 
-    key = ("month", month, None if algae is None else id(algae), reader_now())
-    return _kept.of(plan, key, make)
+    return _kept.of(plan, ("month", month), make, algae)
 
 
 def _markup(made: str) -> SafeString:

@@ -5,10 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 from uuid import UUID
 
-from django.utils.translation import get_language
-
 from protoconch.log.state import State
-from protoconch.operations.what_if import ByPlan
 from protoconch.pictures.counted import season_counts
 from protoconch.pictures.drawing import Picture
 from protoconch.pictures.odds_over_time import odds_over_time
@@ -30,9 +27,9 @@ from protoconch.web.pages.season.outlook_words import (
     expected_told,
     season_scored,
 )
-from protoconch.words import reader_now
+from protoconch.web.shell.kept import ByReader
 
-_kept = ByPlan(12)
+_kept = ByReader(12)
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,8 +70,7 @@ def told(plan: SeasonPlan, known: LookedAhead, state: State, today: date) -> Tol
     outlook = known.outlook
     if outlook is None:
         return None
-    key = ("outlook", known.made, len(known.days), str(state.last), state.entries, today,
-           get_language(), reader_now())  # fmt: skip
+    key = ("outlook", known.made, len(known.days), str(state.last), state.entries, today)
     return _kept.of(plan, key, lambda: _told(plan, known, outlook, state, today))
 
 

@@ -1,6 +1,5 @@
 """What the Season page shows: the plan's sentences and pictures, kept while nothing changes."""
 
-from collections.abc import Hashable
 from dataclasses import dataclass
 from datetime import date
 from hashlib import sha256
@@ -10,7 +9,6 @@ from django.utils.translation import get_language
 
 from protoconch.algae.chain.answer import AlgaeAnswer
 from protoconch.log.state import State
-from protoconch.operations.what_if import ByPlan
 from protoconch.pictures.algae_supply import algae_supply
 from protoconch.pictures.counted import Seen, season_counts
 from protoconch.pictures.drawing import Picture
@@ -25,9 +23,9 @@ from protoconch.sheets.season_report.account import (
     account_written,
     season_account,
 )
-from protoconch.words import reader_now
+from protoconch.web.shell.kept import ByReader
 
-_kept = ByPlan(60)
+_kept = ByReader(60)
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,8 +65,7 @@ def shown(plan: SeasonPlan, state: State, today: date, *, by_log: bool = False) 
     by_log: the plan is as the outlook of the log has it.
     """
     of = f"{state.last} {state.entries} {today} {get_language()}"
-    key: Hashable = ("shown", of, reader_now())
-    return _kept.of(plan, key, lambda: _shown(plan, state, today, of, by_log=by_log))
+    return _kept.of(plan, ("shown", of), lambda: _shown(plan, state, today, of, by_log=by_log))
 
 
 def _shown(plan: SeasonPlan, state: State, today: date, key: str, *, by_log: bool) -> Shown:
@@ -99,9 +96,7 @@ def food(plan: SeasonPlan, algae: AlgaeAnswer | None) -> Picture | None:
     """Algae asked for and fed, where there is a schedule of the algae room."""
     if algae is None:
         return None
-    return _kept.of(
-        plan, ("food", id(algae), get_language(), reader_now()), lambda: algae_supply(algae)
-    )
+    return _kept.of(plan, "food", lambda: algae_supply(algae), algae)
 
 
 def _markup(made: str) -> SafeString:

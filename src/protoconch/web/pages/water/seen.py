@@ -26,6 +26,7 @@ from protoconch.sources.reading import load_table
 from protoconch.waterworks.cautions import Caution, cautions_for
 from protoconch.waterworks.network.parts import Cartridge, Network, Uv
 from protoconch.waterworks.network.solving import Solution, settled
+from protoconch.words import reader_now
 from protoconch.work.parameters import table_values
 from protoconch.work.waterside.cartridges import CartridgeNow, cartridge_now
 from protoconch.work.waterside.lamps import LampNow, lamp_now
@@ -99,7 +100,7 @@ def key_of(site: Site, state: State, now: datetime) -> tuple[Hashable, ...]:
     ten_minutes = now.replace(minute=now.minute // 10 * 10, second=0, microsecond=0)
     owner = id(plan.forecast) if plan else 0
     return (site.pk, site.made, description(site).pk, state.last, state.entries, ten_minutes,
-            owner, get_language())  # fmt: skip
+            owner, get_language(), reader_now())  # fmt: skip
 
 
 def water_now(site: Site, state: State, now: datetime) -> WaterNow:
