@@ -15,6 +15,9 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parent
 COVERAGE = ["--cov", "--cov-report=term"]
 PARALLEL = ["pytest", "-n", "auto", "--dist", "loadfile", "--no-loadscope-reorder"]
+OF_THE_WHOLE = ["tests/browser", "tests/durability"]
+"""Real browsers, real servers and killed ones. What they run is covered by the other tests; being
+measured would only make them slower."""
 ON_POSTGRESQL = "tests/postgresql.py"
 RECORDS = ["tests/records", "tests/operations", "tests/web"]  # the same on both databases
 
@@ -27,12 +30,17 @@ def steps(words: list[str], *, tidy: bool) -> list[tuple[str, list[str]]]:
         ("spelling", ["codespell"]),
         ("import directions", ["lint-imports", "--no-logo"]),
         ("types", ["mypy"]),
-        ("tests", [*PARALLEL, *(words or COVERAGE)]),
-        *(
-            []
-            if words
-            else [("tests on PostgreSQL", ["python", ON_POSTGRESQL, *PARALLEL, *RECORDS])]
-        ),
+        *([("tests", [*PARALLEL, *words])] if words else all_tests()),
+    ]
+
+
+def all_tests() -> list[tuple[str, list[str]]]:
+    """Every test once, and those of the records on both databases."""
+    apart = [f"--ignore={folder}" for folder in OF_THE_WHOLE]
+    return [
+        ("tests", [*PARALLEL, *COVERAGE, *apart]),
+        ("tests of the whole", [*PARALLEL, *OF_THE_WHOLE]),
+        ("tests on PostgreSQL", ["python", ON_POSTGRESQL, *PARALLEL, *RECORDS]),
     ]
 
 

@@ -26,9 +26,21 @@ def test_all_run_in_order_though_one_fails(
 ) -> None:
     assert check.main([]) == 1
     programs = [command.split()[0] for command in called]
-    assert programs == ["ruff", "ruff", "codespell", "lint-imports", "mypy", "pytest", "python"]
+    assert programs == [
+        "ruff",
+        "ruff",
+        "codespell",
+        "lint-imports",
+        "mypy",
+        "pytest",
+        "pytest",
+        "python",
+    ]
     assert called[0] == "ruff format --check"
-    assert "--cov" in called[-2]
+    assert "--cov" in called[-3]
+    for folder in check.OF_THE_WHOLE:  # left out of the one, and all of the other
+        assert f"--ignore={folder}" in called[-3].split()
+        assert folder in called[-2].split()
     assert "postgresql.py pytest" in called[-1]
     assert capsys.readouterr().out.splitlines()[-1].endswith(": types")
 
