@@ -26,31 +26,22 @@ def begun(monkeypatch, quick_plan):
     return demonstration.begin_demonstration(NOW)
 
 
-def test_its_manager_signs_in_with_what_was_told_and_the_others_not_at_all(begun):
-    person = authenticate(username=begun.name, password=begun.password)
-    assert person.role == Role.MANAGER
-    others = Person.objects.exclude(pk=person.pk)
-    assert {other.role for other in others} == {Role.CREW}
-    assert not any(other.has_usable_password() for other in others)
-
-
-def test_no_two_have_the_same_password(begun):
-    assert len(begun.password.split()) == 6
-    assert begun.password != demonstration.new_code()
-
-
-def test_half_a_season_is_logged_and_there_is_work_to_do(begun):
+def test_half_a_season_is_logged_and_its_manager_alone_signs_in_with_what_was_told(begun):
     site = Site.objects.get()
     assert rows(site).count() > 1000
     assert state(site).batches
     assert planned(site).making == "ready"
     assert tasks(site, NOW.date())
     assert list(faults()) == []
-
-
-def test_it_is_not_made_among_others(begun):
-    before = rows(Site.objects.get()).count()
-    with pytest.raises(BadInput):
+    assert len(begun.password.split()) == 6
+    assert begun.password != demonstration.new_code()
+    person = authenticate(username=begun.name, password=begun.password)
+    assert person.role == Role.MANAGER
+    others = Person.objects.exclude(pk=person.pk)
+    assert {other.role for other in others} == {Role.CREW}
+    assert not any(other.has_usable_password() for other in others)
+    before = rows(site).count()
+    with pytest.raises(BadInput):  # it is not made among others
         demonstration.begin_demonstration(NOW)
     assert Site.objects.count() == 1
-    assert rows(Site.objects.get()).count() == before
+    assert rows(site).count() == before
