@@ -308,3 +308,20 @@ def test_two_aliquots_tell_of_clumping_and_one_does_not():
     clumping = _say(("counted", "large tank 1", two)).clumping
     # mean 5, variance 32: 25 - 32/2 = 9, and 32 - 5 = 27
     assert (clumping.counts, clumping.squared_means, clumping.excess) == (1, 9, 27)
+
+
+@pytest.mark.parametrize(("days", "mean"), [(20, 4.4), (5, 2.5)])
+def test_a_length_seen_long_before_another_says_nothing_of_those_that_came_together(days, mean):
+    day = 24 * 60
+    told = [
+        ("measured", "large tank 1", {"mean_mm": 0.6, "animals": 30}, 1),
+        ("moved", "large tank 1", {"to": ["tray 1", "tray 2"]}, 2),
+        ("measured", "tray 1", {"mean_mm": 4.4, "animals": 30}, days * day),
+        ("moved", "tray 2", {"to": ["raceway 1"]}, days * day + 1),
+        ("moved", "tray 1", {"to": ["raceway 1"]}, days * day + 2),
+    ]
+    later = [entry(kind, where, payload, minutes=minutes, number=100 + n)
+             for n, (kind, where, payload, minutes) in enumerate(told)]  # fmt: skip
+    held = fold([STOCKED, *later], HATCHERY).holdings["raceway 1"]
+    assert held.length_mm == pytest.approx(mean)
+    assert held.length_seen == later[2].happened

@@ -1,13 +1,16 @@
 """Animals into a vessel and out of it; every animal is in one vessel or in the account."""
 
 from dataclasses import replace
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from protoconch.log.entry import Entry
 from protoconch.log.fold.ledger import Ledger
 from protoconch.log.numbers import most_possible
 from protoconch.log.state import STAGES, Holding
 from protoconch.words import say
+
+STALE = timedelta(days=14)
+"""Settled animals are measured once in two weeks."""
 
 
 def holding_at(ledger: Ledger, entry: Entry, did: str) -> Holding | None:
@@ -105,14 +108,32 @@ def add_to(
     if there.batch != batch:
         ledger.book(batch, removed=number)
         ledger.book(there.batch, stocked=number)
-    mean, seen = there.length_mm, there.length_seen
-    if length_mm is not None and mean is not None:
-        mean = (mean * there.alive + length_mm * number) / (there.alive + number)
-    elif there.alive == 0:
-        mean, seen = length_mm, length_seen
+    mean, seen = _together(
+        (there.alive, there.length_mm, there.length_seen), (number, length_mm, length_seen)
+    )
     ledger.fill(
         replace(
             there, alive=there.alive + number, alive_seen=when, length_mm=mean, length_seen=seen,
             litres=litres or there.litres,
         )
     )  # fmt: skip
+
+
+def _together(
+    *parts: tuple[int, float | None, datetime | None],
+) -> tuple[float | None, datetime | None]:
+    """Mean length of animals of a batch that come together, and when it was seen.
+
+    parts: number, mean length [mm], when that was seen. A length that was seen long before another
+    says nothing of animals that have grown since: the later sample stands for all of them.
+    """
+    known = [
+        (number, mean, seen)
+        for number, mean, seen in parts
+        if number and mean is not None and seen is not None
+    ]
+    if not known:
+        return None, None
+    last = max(seen for _, _, seen in known)
+    fresh = [(number, mean) for number, mean, seen in known if last - seen <= STALE]
+    return sum(n * mean for n, mean in fresh) / sum(n for n, _ in fresh), last
