@@ -1,7 +1,8 @@
 """Takes pictures of every page, on a phone and on a desk: python docs/remake_page_pictures.py.
 
 Starts the program over records of its own, with the invented hatchery and half a season logged,
-looks at it with Chromium, and writes small files into pictures/pages/. Names as arguments take
+looks at it with Chromium, and writes small files into pictures/pages/, those of a phone in Spanish
+too. Names as arguments take
 only those pages, such as: python docs/remake_page_pictures.py site people.
 """
 
@@ -77,6 +78,7 @@ def filled() -> dict[str, str]:
     from django.utils import timezone
 
     from protoconch.operations.demonstration import begin_demonstration
+    from protoconch.operations.outlook import make_outlooks
     from protoconch.operations.people.invitations import invite, new_person
     from protoconch.records.models import Person, Role
 
@@ -85,6 +87,8 @@ def filled() -> dict[str, str]:
     manager = Person.objects.get(name=sign_in.name)
     new_person(manager.site, "advisor", None, Role.VIEWER)
     invite(manager.site, Role.CREW, "crew C", now)
+    while make_outlooks(now):
+        click.echo("Looking ahead from the log ...")
     client = Client()
     client.force_login(manager)
     return cookie_of(client)
@@ -112,6 +116,7 @@ def cookie_of(client: Any) -> dict[str, str]:
 def pages() -> Iterator[tuple[str, str]]:
     """Every page in the row of pages, and those behind them that have no page of their own."""
     from django.urls import NoReverseMatch, reverse
+    from django.utils import timezone
 
     from protoconch.web.shell.surroundings import PLACES
 
@@ -119,7 +124,10 @@ def pages() -> Iterator[tuple[str, str]]:
         ("me", "people:me"), ("people", "people:people"), ("invite", "people:invite"),
         ("tablet", "people:tablet"), ("site-water-system", "site:water-system"),
         ("site-text", "site:text"), ("site-history", "site:history"),
-        ("site-own-values", "site:own-values"),
+        ("site-own-values", "site:own-values"), ("site-learned", "site:learned"),
+        ("site-units", "site:units"), ("paper", "paper:paper"), ("how-to", "how_to:cards"),
+        ("trust", "trust:trust"), ("exchange", "exchange:exchange"),
+        ("exchange-import", "exchange:bring"), ("log-add", "log:kinds"),
     )  # fmt: skip
     for name, address in (*((place.app, place.address) for place in PLACES), *behind):
         try:
@@ -128,30 +136,44 @@ def pages() -> Iterator[tuple[str, str]]:
             click.echo(f"There is no page {name} yet.")
     for part in ("tanks", "algae", "permit", "target"):
         yield f"site-change-{part}", reverse("site:change", args=[part])
+    yield "batch", reverse("batches:batch", args=[first_batch()])
+    yield "how-to-card", reverse("how_to:card", args=["count"])
+    yield "log-add-count", reverse("log:add", args=["counted"])
+    yield "paper-typed", reverse("paper:typed", args=[timezone.localdate()])
     yield "not-found", "/nothing/here/"
+
+
+def first_batch() -> str:
+    """The code of the batch that the log knew first."""
+    from protoconch.records.models import Site
+    from protoconch.records.queries.log import state
+
+    return min(state(Site.objects.get()).batches)
 
 
 def take(
     browser: Any, url: str, name: str, wanted: list[str], cookie: dict[str, str]
 ) -> None:  # fmt: skip
-    """Pictures of one page at both widths, and dark where that is wanted."""
+    """Pictures of one page at both widths, in Spanish, and dark where that is wanted."""
     if wanted and not any(name.startswith(word) for word in wanted):
         return
-    for width, (wide, high) in WIDTHS.items():
-        for scheme in ("light", "dark") if name in NIGHT else ("light",):
-            context = browser.new_context(
-                viewport={"width": wide, "height": high}, color_scheme=scheme, locale="en"
-            )
-            if cookie:
-                context.add_cookies([{**cookie, "url": url}])
-            page = context.new_page()
-            page.goto(url)
-            page.wait_for_load_state("networkidle")
-            tall = min(MOST_PX, int(page.evaluate("document.documentElement.scrollHeight")))
-            page.set_viewport_size({"width": wide, "height": max(high, tall)})
-            dark = "-night" if scheme == "dark" else ""
-            keep(page.screenshot(), HERE / f"{name}-{width}{dark}.png")
-            context.close()
+    ways = [(width, "light", "en") for width in WIDTHS] + [("phone", "light", "es")]
+    ways += [(width, "dark", "en") for width in WIDTHS if name in NIGHT]
+    for width, scheme, language in ways:
+        wide, high = WIDTHS[width]
+        context = browser.new_context(
+            viewport={"width": wide, "height": high}, color_scheme=scheme, locale=language
+        )
+        if cookie:
+            context.add_cookies([{**cookie, "url": url}])
+        page = context.new_page()
+        page.goto(url)
+        page.wait_for_load_state("networkidle")
+        tall = min(MOST_PX, int(page.evaluate("document.documentElement.scrollHeight")))
+        page.set_viewport_size({"width": wide, "height": max(high, tall)})
+        other = "-night" if scheme == "dark" else "-es" if language == "es" else ""
+        keep(page.screenshot(), HERE / f"{name}-{width}{other}.png")
+        context.close()
 
 
 def keep(picture: bytes, path: Path) -> None:

@@ -68,6 +68,16 @@ def test_an_emptied_vessel_counts_no_more():
     assert numbers(batch, state)[-1] == (280.0, 1)
 
 
+def test_trays_counted_one_by_one_as_they_are_moved_are_added_up():
+    batch = known(sighting(1, TRAYS[0], 400.0), sighting(3, TRAYS[1], 300.0),
+                  sighting(8, OTHER, 650.0))  # fmt: skip
+    left = {TRAYS[0]: Emptied("27A", uuid4(), when(2), (OTHER,)),
+            TRAYS[1]: Emptied("27A", uuid4(), when(4), (OTHER,))}  # fmt: skip
+    assert numbers(batch, State(emptied=left)) == [(400.0, 1), (700.0, 2), (650.0, 1)]
+    died = {name: Emptied("27A", uuid4(), gone.when) for name, gone in left.items()}
+    assert numbers(batch, State(emptied=died))[1] == (300.0, 1)
+
+
 def test_a_vessel_that_holds_another_batch_since_counts_no_more():
     batch = known(sighting(1, TANK, 400.0), sighting(1, OTHER, 300.0), sighting(6, OTHER, 280.0))
     taken = Holding(TANK, "27B", "veliger", when(5), 900, when(5))

@@ -215,11 +215,15 @@ class Doubt:
 
 @dataclass(frozen=True, slots=True)
 class Emptied:
-    """The last batch that a vessel held, and the entry by which it left."""
+    """The last batch that a vessel held, and the entry by which it left.
+
+    into: the vessels that it was moved into, none where it died, was released or taken out.
+    """
 
     batch: str
     entry: UUID
     when: datetime
+    into: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -42,8 +42,8 @@ def numbers_seen(batch: BatchState, state: State, hatchery: Hatchery) -> tuple[S
     """The batch's animals on each day of a count: all vessels that hold it, each by its last count.
 
     A vessel counts until it is empty, holds another batch, or the batch is counted further on its
-    way (on trays, in the nursery) while it is there no more. One that was never counted is left
-    out.
+    way (on trays, in the nursery) while it is there no more. Animals that were counted and moved
+    count until they are counted where they went. A vessel that was never counted is left out.
     """
     way = _way(hatchery)
     found: dict[date, Seen] = {}
@@ -56,7 +56,7 @@ def numbers_seen(batch: BatchState, state: State, hatchery: Hatchery) -> tuple[S
         still = [
             one
             for one in last.values()
-            if _holds(state, batch.code, one, sighting.when)
+            if _holds(state, batch.code, one, sighting.when, last)
             and (way.get(one.where, 0) >= here or one.where in batch.vessels)
         ]
         value = sum(one.value for one in still)
@@ -79,11 +79,17 @@ def _way(hatchery: Hatchery) -> dict[str, int]:
     return {v.name: WAY.index(v.kind) for v in vessels(hatchery) if v.kind in WAY}
 
 
-def _holds(state: State, code: str, sighting: Sighting, at: datetime) -> bool:
-    """Whether the vessel of a count still held the batch at a moment after it."""
+def _holds(
+    state: State, code: str, sighting: Sighting, at: datetime, last: Mapping[str, Sighting]
+) -> bool:
+    """Whether the animals of a count were still known by it at a moment after it.
+
+    last: the last count of each vessel by then.
+    """
     emptied = state.emptied.get(sighting.where)
     if emptied is not None and sighting.when <= emptied.when <= at:
-        return False
+        there = [last[name].when for name in emptied.into if name in last]
+        return bool(emptied.into) and all(when < emptied.when for when in there)
     holding = state.holdings.get(sighting.where)
     return holding is None or holding.batch == code or not sighting.when < holding.since <= at
 

@@ -15,6 +15,7 @@ from protoconch.hatchery.description import Hatchery
 from protoconch.hatchery.vessels import Vessel
 from protoconch.log.entry import Entry
 from protoconch.log.fold.corrections import Item
+from protoconch.log.payloads.animals import Moved
 from protoconch.log.state import (
     STAGES,
     Account,
@@ -129,7 +130,8 @@ class Ledger:
     def empty(self, vessel: str, entry: Entry) -> None:
         """Nothing is left in the vessel after this entry; it is dirty until cleaned."""
         holding = self.holdings.pop(vessel)
-        self.emptied[vessel] = Emptied(holding.batch, entry.id, entry.happened)
+        into = entry.payload.to if isinstance(entry.payload, Moved) else ()
+        self.emptied[vessel] = Emptied(holding.batch, entry.id, entry.happened, into)
         self.dirty.add(vessel)
 
     def fill(self, holding: Holding) -> None:
