@@ -13,7 +13,9 @@ from protoconch.season.outlook.calibration import RunOn, band_p, held, run_on
 from tests.season.outlook.seasons import ASSUMED, CONCH, COUNTING, plan
 
 FULL = os.environ.get("PROTOCONCH_FULL_CALIBRATION") == "1"
-SEASONS = 400 if FULL else 24
+SEASONS = 1600 if FULL else 24
+RANKED = 400
+"""Seasons in whose places a fault is looked for; what more of them show is in docs/calibration.md."""
 DAYS = (20, 50, 120, 250) if FULL else (20, 120)
 """Larvae, trays, small juveniles in the nursery, large ones."""
 pytestmark = pytest.mark.timeout(7200 if FULL else 300)
@@ -61,7 +63,10 @@ def test_intervals_hold_what_came_and_what_is_alive_at_their_stated_rate(
 
 @pytest.mark.parametrize("what", ["came", "now"])
 def test_what_came_lies_anywhere_among_the_futures(seasons: RunOn, what: str) -> None:
-    ps = [band_p(getattr(seasons, what)[:, i], np.random.default_rng(0)) for i in range(len(DAYS))]
+    ps = [
+        band_p(getattr(seasons, what)[:RANKED, i], np.random.default_rng(0))
+        for i in range(len(DAYS))
+    ]
     assert min(ps) * len(DAYS) > 0.005
 
 
