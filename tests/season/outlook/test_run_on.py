@@ -15,7 +15,7 @@ from tests.season.outlook.seasons import ASSUMED, CONCH, COUNTING, plan
 FULL = os.environ.get("PROTOCONCH_FULL_CALIBRATION") == "1"
 SEASONS = 1600 if FULL else 24
 RANKED = 400
-"""Seasons in whose places a fault is looked for; what more of them show is in docs/calibration.md."""
+"""Seasons whose places are looked at; docs/calibration.md says what more of them show."""
 DAYS = (20, 50, 120, 250) if FULL else (20, 120)
 """Larvae, trays, small juveniles in the nursery, large ones."""
 pytestmark = pytest.mark.timeout(7200 if FULL else 300)
