@@ -32,6 +32,7 @@ def main() -> None:
     """Fill records, serve them, look."""
     from protoconch.operations.opening import open_records
 
+    os.environ["PROTOCONCH_ADDRESS"] = "http://hatchery.example:8311"  # that of no real machine
     with tempfile.TemporaryDirectory(prefix="protoconch-pictures-") as folder:
         open_records(Path(folder))
         from django.conf import settings

@@ -10,7 +10,7 @@ from protoconch.log.state import STAGES, Holding
 from protoconch.words import say
 
 STALE = timedelta(days=14)
-"""Settled animals are measured once in two weeks."""
+"""Settled animals are measured once in two weeks (common practice, no source)."""
 
 
 def holding_at(ledger: Ledger, entry: Entry, did: str) -> Holding | None:
