@@ -142,12 +142,16 @@ def test_the_codes_lead_where_the_setting_says(printed, settings, tmp_path):
 
 
 def test_opened_on_this_very_computer_the_codes_lead_to_its_address_in_the_network(
-    begun, viewer, client_of, monkeypatch
+    begun, viewer, client_of, monkeypatch, settings
 ):
     monkeypatch.setattr("protoconch.web.pages.paper.leading.address_here", lambda: "192.0.2.7")
     page = client_of(viewer).get("/paper", headers={"host": "localhost:8000"}).content.decode()
     assert "http://192.0.2.7:" in page
     assert "only this computer knows" in page
+    settings.ADDRESS = "https://hatchery.example/"
+    page = client_of(viewer).get("/paper", headers={"host": "localhost:8000"}).content.decode()
+    assert "https://hatchery.example</b>" in page
+    assert "only this computer knows" not in page
 
 
 def test_a_size_of_paper_is_remembered_on_the_device(begun, viewer, client_of, tmp_path):

@@ -23,9 +23,8 @@ def address(request: Request) -> str:
     The one that was set for the program; else the one that this page was asked by; and where that
     is one that only this computer knows, this computer's address in its network.
     """
-    told = str(getattr(settings, "ADDRESS", "")).rstrip("/")
-    if told:
-        return told
+    if settings.ADDRESS:
+        return str(settings.ADDRESS).rstrip("/")
     host = request.get_host()
     if only_here(request) and (here := address_here()):
         host = f"{here}:{request.get_port()}"
@@ -33,7 +32,9 @@ def address(request: Request) -> str:
 
 
 def only_here(request: Request) -> bool:
-    """Whether the page was asked by an address that means this very computer."""
+    """Whether the page was asked by an address of this very computer alone, and none was set."""
+    if settings.ADDRESS:
+        return False
     name = request.get_host().rpartition(":")[0] or request.get_host()
     if name == "localhost":
         return True
