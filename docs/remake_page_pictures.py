@@ -2,8 +2,8 @@
 
 Starts the program over records of its own, with the invented hatchery and half a season logged,
 looks at it with Chromium, and writes small files into pictures/pages/, those of a phone in Spanish
-too. Names as arguments take
-only those pages, such as: python docs/remake_page_pictures.py site people.
+too. Names as arguments take only those pages, such as:
+python docs/remake_page_pictures.py site people.
 """
 
 import io

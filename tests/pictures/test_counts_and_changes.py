@@ -78,6 +78,20 @@ def test_trays_counted_one_by_one_as_they_are_moved_are_added_up():
     assert numbers(batch, State(emptied=died))[1] == (300.0, 1)
 
 
+def test_animals_that_are_moved_twice_or_gone_are_not_added_to_those_counted_later():
+    batch = known(
+        sighting(1, TANK, 400.0), sighting(1, TRAYS[0], 50.0), sighting(8, TRAYS[0], 40.0)
+    )
+    first = Emptied("27A", uuid4(), when(2), (OTHER,))
+    on = {TANK: first, OTHER: Emptied("27A", uuid4(), when(3), (TRAYS[1],))}
+    held = known(*batch.sightings, held=(TANK,))  # so that the way alone leaves nothing out
+    assert numbers(held, State(emptied=on))[-1] == (440.0, 2)
+    gone = on | {OTHER: Emptied("27A", uuid4(), when(3))}
+    assert numbers(held, State(emptied=gone))[-1] == (40.0, 1)
+    again = known(*batch.sightings[:2], sighting(7, TRAYS[1], 390.0), held=(TANK,))
+    assert numbers(again, State(emptied=on))[-1] == (440.0, 2)
+
+
 def test_a_vessel_that_holds_another_batch_since_counts_no_more():
     batch = known(sighting(1, TANK, 400.0), sighting(1, OTHER, 300.0), sighting(6, OTHER, 280.0))
     taken = Holding(TANK, "27B", "veliger", when(5), 900, when(5))

@@ -8,7 +8,7 @@ import numpy as np
 
 from protoconch.hatchery.description import Hatchery
 from protoconch.hatchery.vessels import vessels
-from protoconch.log.state import BatchState, Sighting, State
+from protoconch.log.state import BatchState, Emptied, Sighting, State
 from protoconch.pictures.words import about, day_short
 from protoconch.season.answer import DailyBatch, SeasonPlan
 from protoconch.words import counted, say
@@ -88,10 +88,29 @@ def _holds(
     """
     emptied = state.emptied.get(sighting.where)
     if emptied is not None and sighting.when <= emptied.when <= at:
-        there = [last[name].when for name in emptied.into if name in last]
-        return bool(emptied.into) and all(when < emptied.when for when in there)
+        return _uncounted_since(state, emptied, at, last)
     holding = state.holdings.get(sighting.where)
     return holding is None or holding.batch == code or not sighting.when < holding.since <= at
+
+
+def _uncounted_since(
+    state: State, left: Emptied, at: datetime, last: Mapping[str, Sighting]
+) -> bool:
+    """Whether animals that left a vessel were still where they were moved, and not counted there.
+
+    Arguments as for `_holds`. What is moved further on is followed.
+    """
+    for name in left.into:
+        if name in last and last[name].when >= left.when:
+            return False
+        on = state.emptied.get(name)
+        if (
+            on is not None
+            and left.when < on.when <= at
+            and not _uncounted_since(state, on, at, last)
+        ):
+            return False
+    return bool(left.into)
 
 
 def lengths_seen(batch: BatchState) -> tuple[Seen, ...]:
